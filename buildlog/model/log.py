@@ -1,0 +1,61 @@
+"""The whole log: what the reader hands on and what `view` returns."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+
+from buildlog.model.entry import Draft, Entry
+from buildlog.model.key import NOWHERE, Reads, Where, inspector, public, shop
+from buildlog.model.lists import Lot, Part, PartNote, Task, Tool
+from buildlog.model.settings import Settings
+
+
+class Rendition(msgspec.Struct, frozen=True):
+    """One prepared size of a photo. `name` is its file name in an edition, made from its own bytes."""
+
+    name: Annotated[str, public("file name", Reads.INSIDE)]
+    width: Annotated[int, public("pixels", Reads.INSIDE)]
+    height: Annotated[int, public("pixels", Reads.INSIDE)]
+
+
+class MediaFile(msgspec.Struct, frozen=True, kw_only=True):
+    """What is known of one file that the log refers to. `file` is as written, below media/."""
+
+    file: Annotated[str, public("the file as the log names it", Reads.INSIDE)]
+    sort: Annotated[str, public("`photo`, `clip`, `sound` or `document`", Reads.INSIDE)] = "photo"
+    digest: Annotated[str, shop("SHA-256 of the original, hexadecimal", Reads.INSIDE)] = ""
+    size: Annotated[int, shop("bytes of the original", Reads.INSIDE)] = 0
+    renditions: Annotated[tuple[Rendition, ...], public("a photo's sizes, small first", Reads.INSIDE)] = ()
+    copy: Annotated[str, shop("file name of the copy of a clip or document", Reads.INSIDE)] = ""
+    problem: Annotated[str, shop("why it cannot be shown; empty if it can", Reads.INSIDE)] = ""
+
+
+class Log(msgspec.Struct, frozen=True, kw_only=True):
+    """Everything written in a log. Lists keep the order of their files; entries run by date, then key."""
+
+    settings: Annotated[Settings, public("buildlog.toml", Reads.FACTS)]
+    parts: Annotated[tuple[Part, ...], public("parts.csv", Reads.FACTS)] = ()
+    tasks: Annotated[tuple[Task, ...], public("tasks.csv", Reads.FACTS)] = ()
+    lots: Annotated[tuple[Lot, ...], inspector("lots.csv", Reads.FACTS)] = ()
+    tools: Annotated[tuple[Tool, ...], inspector("tools.csv", Reads.FACTS)] = ()
+    lot_list: Annotated[bool, inspector("whether there is a lots.csv", Reads.INSIDE)] = False
+    tool_list: Annotated[bool, inspector("whether there is a tools.csv", Reads.INSIDE)] = False
+    notes: Annotated[tuple[PartNote, ...], public("parts/*.md", Reads.FACTS)] = ()
+    entries: Annotated[tuple[Entry, ...], public("entries/**/*.md, drafts left out", Reads.FACTS)] = ()
+    drafts: Annotated[tuple[Draft, ...], shop("entries set aside", Reads.FACTS)] = ()
+    media: Annotated[tuple[MediaFile, ...], public("files referred to, by name", Reads.FACTS)] = ()
+
+
+class Problem(msgspec.Struct, frozen=True):
+    """An error a person can act on: where, what was found, what was expected, what to do."""
+
+    where: Where = NOWHERE
+    found: str = ""
+    todo: str = ""
+
+    def __str__(self) -> str:
+        """One line: `file:line:column: found; what to do`."""
+        told = f"{self.found}; {self.todo}" if self.todo else self.found
+        return f"{self.where}: {told}" if self.where.file else told

@@ -1,0 +1,64 @@
+"""What came before what.
+
+Records run by date, then time (their own, or the entry's `start` on the entry's own day), then place in
+the file. Two of one day from different entries have no order between them unless both have a time, and
+the times differ; `compare` then says so, and whoever asks must say "unclear" rather than guess.
+"""
+
+from __future__ import annotations
+
+import datetime
+import enum
+
+import msgspec
+
+FIRST, WORK, RECORDS, LAST = 0, 1_000, 10_000, 10_000_000
+"""Steps within an entry's day: resumed tasks, work lines, records, completed tasks."""
+
+
+class Order(enum.Enum):
+    """How one moment stands to another."""
+
+    BEFORE = "before"
+    AFTER = "after"
+    SAME = "same"
+    UNCLEAR = "unclear"
+
+
+class Moment(msgspec.Struct, frozen=True):
+    """When something happened, as far as the log says.
+
+    `minute` counts from midnight and is None without a time. `standing` is the minute used among the
+    things of one entry and day: its own, or that of the thing before it, so that place in the file and
+    time never disagree. `step` is the place within the entry.
+    """
+
+    day: datetime.date
+    minute: int | None
+    standing: int
+    entry: str
+    step: int
+
+    @property
+    def show(self) -> tuple[datetime.date, int, str, int]:
+        """A key that sorts moments for show: it never contradicts `compare` and breaks its ties by name."""
+        return (self.day, self.standing, self.entry, self.step)
+
+
+def compare(one: Moment, other: Moment) -> Order:
+    """How `one` stands to `other`, for certain."""
+    if one.day != other.day:
+        return Order.BEFORE if one.day < other.day else Order.AFTER
+    if one.entry == other.entry:
+        mine, theirs = (one.standing, one.step), (other.standing, other.step)
+        if mine == theirs:
+            return Order.SAME
+        return Order.BEFORE if mine < theirs else Order.AFTER
+    if one.minute is None or other.minute is None or one.minute == other.minute:
+        return Order.UNCLEAR
+    return Order.BEFORE if one.minute < other.minute else Order.AFTER
+
+
+def minutes(time: datetime.time | None) -> int | None:
+    """Minutes since midnight."""
+    return None if time is None else time.hour * 60 + time.minute

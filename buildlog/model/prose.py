@@ -1,0 +1,60 @@
+"""The one Markdown there is: CommonMark with tables, no raw HTML, links to few places.
+
+Reader and printroom take the same parser, so that what was checked is what is shown.
+"""
+
+from __future__ import annotations
+
+import functools
+import re
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
+
+NESTING = 40
+"""How deep quotes and lists may go, in levels of tokens (a list and its point are two)."""
+
+SCHEMES = ("http", "https", "mailto")
+"""Where a link may lead, beside places in the log."""
+
+_SCHEME = re.compile(r"[\x00-\x20]*([A-Za-z][A-Za-z0-9+.\-]*):")
+
+
+@functools.cache
+def parser() -> MarkdownIt:
+    """The parser that pages are made with. It neither lets HTML through nor links to what `link_allowed` refuses."""
+    configured = _commonmark_with_tables()
+    configured.validateLink = link_allowed  # type: ignore[method-assign]
+    return configured
+
+
+@functools.cache
+def suspicious_parser() -> MarkdownIt:
+    """The same Markdown, with HTML and every link made a token, so that a check can find and refuse them."""
+    configured = _commonmark_with_tables()
+    configured.options["html"] = True
+    configured.validateLink = lambda _: True  # type: ignore[method-assign]
+    return configured
+
+
+def link_allowed(target: str) -> bool:
+    """Whether a link may lead there: http, https, mailto, or a relative place."""
+    scheme = scheme_of(target)
+    if scheme:
+        return scheme in SCHEMES
+    return not target.lstrip().startswith(("/", "\\"))
+
+
+def scheme_of(target: str) -> str:
+    """The scheme of a link in small letters; empty for a relative one."""
+    found = _SCHEME.match(target)
+    return found[1].lower() if found else ""
+
+
+def _commonmark_with_tables() -> MarkdownIt:
+    # imported here: doing nothing, and reading prose with nothing to check, must not pay for it
+    from markdown_it import MarkdownIt  # noqa: PLC0415
+
+    # deeper than NESTING, so that what is too deep is still seen, and refused, instead of dropped
+    return MarkdownIt("commonmark", {"html": False, "maxNesting": NESTING + 20}).enable("table")

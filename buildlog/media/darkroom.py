@@ -1,0 +1,54 @@
+"""One photo of a log: from its original on disk to renditions on the shelf."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import msgspec
+
+from buildlog.media.index import KeptRendition, Made, Seen, put, rendition_name, stills_folder
+from buildlog.media.originals import Found, LostError, read
+from buildlog.media.stills import Still, UnreadableError, prepare
+
+_NO_MEMORY = "there was not enough memory to read it; close other programs, or save a smaller copy"
+
+
+class Order(msgspec.Struct, frozen=True):
+    """A photo to be made: where its file is, and what it was seen to be."""
+
+    found: Found
+    seen: Seen
+
+
+class Outcome(msgspec.Struct, frozen=True):
+    """What came of an order; not `lasting` if it may come out otherwise though the file stays as it is."""
+
+    made: Made
+    lasting: bool = True
+
+
+def make(order: Order, shelf: Path | None) -> Outcome:
+    """Make the renditions of a photo and put them on the shelf, if there is one.
+
+    Raises:
+        OSError: the shelf cannot be written.
+    """
+    try:
+        stills = prepare(read(order.found, order.seen.digest), order.seen.content)
+    except UnreadableError as error:
+        return Outcome(Made(problem=str(error)))
+    except LostError as error:
+        return Outcome(Made(problem=str(error)), lasting=False)
+    except MemoryError:
+        return Outcome(Made(problem=_NO_MEMORY), lasting=False)
+    return Outcome(Made(tuple(_shelved(each, shelf) for each in stills)))
+
+
+def _shelved(still: Still, shelf: Path | None) -> KeptRendition:
+    name = rendition_name(still.data)
+    mtime_ns = 0
+    if shelf is not None:
+        path = stills_folder(shelf) / name
+        put(path, still.data)
+        mtime_ns = path.stat().st_mtime_ns
+    return KeptRendition(name, still.width, still.height, len(still.data), mtime_ns)

@@ -1,0 +1,119 @@
+"""The files that a log refers to: found without leaving its media folder, and known by their digest."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+import time
+from pathlib import Path
+
+import msgspec
+
+from buildlog.media.index import Seen
+from buildlog.media.sorts import HEAD, content_of
+
+MISSING = "missing"
+"""The problem of a file that is not there."""
+
+_SETTLED_NS = 2_000_000_000
+"""A file younger than this may change again within the same tick of a coarse file system's clock."""
+
+_CHANGED = "the file changed while it was read; compile again once it is copied whole"
+
+
+class LostError(Exception):
+    """A file that cannot be read now. The message says why and what to do; the next run asks again."""
+
+
+class Found(msgspec.Struct, frozen=True):
+    """A regular file inside the media folder, with the size and time it has now."""
+
+    file: str
+    path: Path
+    size: int
+    mtime_ns: int
+
+
+class MediaFolder:
+    """The media folder of a log; nothing is opened that does not lie inside it, links followed."""
+
+    def __init__(self, root: Path) -> None:
+        self._base = (root / "media").resolve()
+        self._inside: dict[Path, bool] = {}
+
+    def find(self, file: str) -> Found:
+        """Find a file by its name as the log writes it.
+
+        Raises:
+            LostError: it is missing, lies outside, is no regular file, or cannot be reached.
+        """
+        try:
+            path = self._base / file
+            state = self._state(path)
+            if stat.S_ISLNK(state.st_mode):
+                path = path.resolve(strict=True)
+                state = self._state(path)
+        except (FileNotFoundError, NotADirectoryError):
+            raise LostError(MISSING) from None
+        except OSError as error:
+            raise LostError(_unreachable(error)) from error
+        except (ValueError, RuntimeError):
+            # NUL in a name, or links that go round in a ring (RuntimeError before Python 3.13).
+            raise LostError("the name leads to no file; correct it") from None
+        if not stat.S_ISREG(state.st_mode):
+            raise LostError("this is not a file; name a file in media/")
+        return Found(file, path, state.st_size, state.st_mtime_ns)
+
+    def _state(self, path: Path) -> os.stat_result:
+        folder = path.parent
+        inside = self._inside.get(folder)
+        if inside is None:
+            inside = self._inside[folder] = folder.resolve().is_relative_to(self._base)
+        if not inside:
+            raise LostError("the file lies outside media/; copy it into media/ and name it there")
+        return path.lstat()
+
+
+def look(found: Found) -> Seen:
+    """Read an original through, for its digest and content.
+
+    Raises:
+        LostError: it cannot be read, or was written to meanwhile.
+    """
+    try:
+        with found.path.open("rb") as file:
+            head = file.read(HEAD)
+            file.seek(0)
+            digest = hashlib.file_digest(file, "sha256").hexdigest()
+            state = os.fstat(file.fileno())
+    except OSError as error:
+        raise LostError(_unreachable(error)) from error
+    if (state.st_size, state.st_mtime_ns) != (found.size, found.mtime_ns):
+        raise LostError(_CHANGED)
+    return Seen(found.size, found.mtime_ns, digest, content_of(head))
+
+
+def settled(seen: Seen) -> bool:
+    """Whether an original is old enough that another change would show in its time."""
+    return abs(time.time_ns() - seen.mtime_ns) > _SETTLED_NS
+
+
+def read(found: Found, digest: str) -> bytes:
+    """The bytes of an original that has this digest.
+
+    Raises:
+        LostError: it cannot be read, or no longer has it.
+    """
+    try:
+        data = found.path.read_bytes()
+    except OSError as error:
+        raise LostError(_unreachable(error)) from error
+    if hashlib.sha256(data).hexdigest() != digest:
+        raise LostError(_CHANGED)
+    return data
+
+
+def _unreachable(error: OSError) -> str:
+    reason = (error.strerror or "for no stated reason").lower()
+    return f"the file cannot be read ({reason}); see that it can be opened, then compile again"

@@ -1,0 +1,1 @@
+"""Templates and Markdown to bytes."""

@@ -28,7 +28,7 @@ WORKED_BY = (*CHANGES, *MOVES, "closed", "opened", "torqued", "loosened")
 
 
 class Voiding(msgspec.Struct, frozen=True):
-    """A record struck through: which one (`entry`, place `record`), by the record at (`by_entry`, `by_record`)."""
+    """A record struck through: `record` of `entry`, by the record `by_record` of `by_entry` (from 1)."""
 
     entry: str
     record: int

@@ -75,7 +75,7 @@ class Chronicle(msgspec.Struct, frozen=True):
 
 
 class Inside(msgspec.Struct, frozen=True):
-    """An event on something inside an item. `sure` is False where the log leaves open whether it was inside."""
+    """An event on something inside an item. Not `sure`: the log leaves open whether it was inside."""
 
     event: Event
     kind: str
@@ -83,7 +83,7 @@ class Inside(msgspec.Struct, frozen=True):
 
 
 class Hidden(msgspec.Struct, frozen=True):
-    """An item hidden by a closing, with its stages due before closing that were not current at that moment."""
+    """An item hidden by a closing, with its stages due before closing that were not current then."""
 
     item: Item
     open_stages: tuple[str, ...] = ()

@@ -1,0 +1,285 @@
+"""A month's entries, indexed by what they are about.
+
+Months are the bundles of the pipeline: a change to an entry makes one month's index anew, and only the
+keys whose share of that month changed are joined and folded again.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
+from typing import Any, TypeVar
+
+import msgspec
+
+from buildlog.model.entry import Entry, Medium, WorkLine
+from buildlog.model.names import Item, Names
+from buildlog.model.records import AnyRecord, Voided, kind_of
+from buildlog.reckoning.events import (
+    Appearance,
+    Event,
+    HoursLine,
+    Labour,
+    Shown,
+    TaskStep,
+    Use,
+    Voiding,
+)
+from buildlog.reckoning.order import FIRST, LAST, RECORDS, WORK, Moment, minutes
+
+T = TypeVar("T")
+Shares = dict[Any, tuple[T, ...]]
+
+_LOOKED = ("inspected", "tested", "deferred", "voided")
+
+
+class Month(msgspec.Struct, frozen=True):
+    """What a month's entries say, by relation and key; each share in order of the files."""
+
+    events: dict[Item, tuple[Event, ...]]
+    labour: dict[Item, tuple[Labour, ...]]
+    shown: dict[Item, tuple[Shown, ...]]
+    steps: dict[str, tuple[TaskStep, ...]]
+    task_items: dict[str, tuple[Item, ...]]
+    appearances: dict[str, tuple[Appearance, ...]]
+    inspected: dict[str, tuple[Event, ...]]
+    lots: dict[str, tuple[Use, ...]]
+    tools: dict[str, tuple[Use, ...]]
+    hours: tuple[HoursLine, ...]
+    entry_hours: dict[str, Fraction]
+
+
+def voidings(entries: Iterable[Entry], day: datetime.date) -> tuple[Voiding, ...]:
+    """The records of these entries that strike others through, up to the day."""
+    found = []
+    for entry in entries:
+        for place, record, moment in _dated(entry):
+            if isinstance(record, Voided) and moment.day <= day:
+                found.append(Voiding(record.entry, record.record, entry.key, place, record.reason, moment))
+    return tuple(found)
+
+
+def standing(all_voidings: Iterable[Voiding]) -> dict[tuple[str, int], Voiding]:
+    """Which records are struck, by entry and place. A voiding that is itself struck strikes nothing."""
+    struck: dict[tuple[str, int], Voiding] = {}
+    for each in sorted(all_voidings, key=lambda voiding: voiding.moment.show, reverse=True):
+        if (each.by_entry, each.by_record) not in struck:
+            struck[each.entry, each.record] = each
+    return struck
+
+
+def index_month(
+    entries: tuple[Entry, ...],
+    names: Names,
+    harmless: tuple[str, ...],
+    struck: tuple[tuple[tuple[str, int], Voiding], ...],
+    day: datetime.date,
+) -> Month:
+    """Index one month's entries. Records later than the day are left out; `struck` are this month's."""
+    writer = _Writer(names, harmless, dict(struck), day)
+    for entry in entries:
+        writer.add(entry)
+    return writer.month()
+
+
+def moments(entry: Entry) -> tuple[Moment, ...]:
+    """The moment of each record of an entry, by its place."""
+    return tuple(moment for _, _, moment in _dated(entry))
+
+
+def work_moment(entry: Entry, line: int) -> Moment:
+    """The moment of a work line (from 1): before the entry's records of that day."""
+    start = minutes(entry.start)
+    return Moment(entry.date, start, -1 if start is None else start, entry.key, WORK + line)
+
+
+def _dated(entry: Entry) -> list[tuple[int, AnyRecord, Moment]]:
+    """Each record with its place from 1 and its moment."""
+    start = minutes(entry.start)
+    latest: dict[datetime.date, int] = {entry.date: -1 if start is None else start}
+    found: list[tuple[int, AnyRecord, Moment]] = []
+    for place, record in enumerate(entry.records, start=1):
+        day = record.date or entry.date
+        minute = minutes(record.time)
+        if minute is None and day == entry.date:
+            minute = start
+        stands = latest.get(day, -1) if minute is None else minute
+        latest[day] = stands
+        found.append((place, record, Moment(day, minute, stands, entry.key, RECORDS + place)))
+    return found
+
+
+class _Writer:
+    """Gathers a month's shares, then freezes them."""
+
+    def __init__(
+        self,
+        names: Names,
+        harmless: tuple[str, ...],
+        struck: dict[tuple[str, int], Voiding],
+        day: datetime.date,
+    ) -> None:
+        self._names = names
+        self._harmless = harmless
+        self._struck = struck
+        self._day = day
+        self._known: dict[str, tuple[Item, ...]] = {}
+        self._shares: dict[str, defaultdict[Any, list[Any]]] = defaultdict(lambda: defaultdict(list))
+        self._hours: list[HoursLine] = []
+        self._entry_hours: dict[str, Fraction] = {}
+
+    def month(self) -> Month:
+        """What was gathered, frozen."""
+        frozen = {
+            name: {key: tuple(values) for key, values in self._shares[name].items()}
+            for name in Month.__struct_fields__
+            if name not in ("hours", "entry_hours")
+        }
+        return Month(**frozen, hours=tuple(self._hours), entry_hours=self._entry_hours)
+
+    def add(self, entry: Entry) -> None:
+        """Take in one entry."""
+        told = {
+            item
+            for place, record in enumerate(entry.records, start=1)
+            if kind_of(record) not in _LOOKED and (entry.key, place) not in self._struck
+            for name in record.of
+            for item in self._items(name)
+        }
+        total = Fraction(0)
+        worked: dict[str, Fraction] = {}
+        for number, line in enumerate(entry.work, start=1):
+            total += self._work(entry, number, line, told, worked)
+        self._entry_hours[entry.key] = total
+        for place, record, moment in _dated(entry):
+            if moment.day <= self._day:
+                self._record(entry, place, record, moment)
+        for medium in entry.media:
+            self._medium(entry, medium)
+        self._tasks(entry)
+        self._people(entry, worked)
+
+    def _put(self, relation: str, key: object, value: object) -> None:
+        self._shares[relation][key].append(value)
+
+    def _items(self, name: str) -> tuple[Item, ...]:
+        known = self._known.get(name)
+        if known is None:
+            known = self._known[name] = self._names.of(name).items
+        return known
+
+    def _work(
+        self, entry: Entry, number: int, line: WorkLine, told: set[Item], worked: dict[str, Fraction]
+    ) -> Fraction:
+        moment = work_moment(entry, number)
+        total = sum((each.hours for each in line.hours), Fraction(0))
+        people = line.people or entry.people
+        shares = self._split(line)
+        for item, share in shares.items():
+            if item is None:
+                continue
+            self._put(
+                "labour",
+                item,
+                Labour(
+                    item=item,
+                    moment=moment,
+                    entry=entry.key,
+                    line=number,
+                    task=line.task,
+                    kind=line.kind,
+                    people=people,
+                    hours=total * share,
+                    harmless=line.kind in self._harmless,
+                    told=item in told,
+                ),
+            )
+        if line.task:
+            self._put("steps", line.task, TaskStep(line.task, "work", moment, entry.key, total, number))
+            for item in shares:
+                if item is not None:
+                    self._put("task_items", line.task, item)
+        year, week, _ = entry.date.isocalendar()
+        for each in line.hours:
+            worked[each.person] = worked.get(each.person, Fraction(0)) + each.hours
+            for item, share in shares.items():
+                self._hours.append(
+                    HoursLine(
+                        person=each.person or None,
+                        kind=line.kind or None,
+                        task=line.task or None,
+                        item=item,
+                        week=f"{year:04d}-W{week:02d}",
+                        month=f"{entry.date.year:04d}-{entry.date.month:02d}",
+                        hours=each.hours if share == 1 else each.hours * share,
+                    )
+                )
+        return total
+
+    def _split(self, line: WorkLine) -> dict[Item | None, Fraction]:
+        """Each item's share of the line: by weight among the names, evenly among a bare part's items."""
+        if not line.parts:
+            return {None: Fraction(1)}
+        weights = sum((share.weight for share in line.parts), Fraction(0))
+        split: dict[Item | None, Fraction] = {}
+        for share in line.parts:
+            items = self._items(share.name)
+            each = share.weight / weights / len(items) if weights else Fraction(0)
+            for item in items:
+                split[item] = split.get(item, Fraction(0)) + each
+        return split
+
+    def _record(self, entry: Entry, place: int, record: AnyRecord, moment: Moment) -> None:
+        struck = self._struck.get((entry.key, place))
+        people = record.by or entry.people
+        items = dict.fromkeys(item for name in record.of for item in self._items(name))
+        kind = kind_of(record)
+        for item in items:
+            event = Event(item, moment, record, entry.key, place, people, struck)
+            self._put("events", item, event)
+            if kind in ("inspected", "tested"):
+                for person in people:
+                    self._put("inspected", person, event)
+            for lot in record.lots:
+                self._put("lots", lot, Use(item, event))
+            if record.tool:
+                self._put("tools", record.tool, Use(item, event))
+            for file in record.document:
+                self._put("shown", item, Shown(entry.key, Medium(file=file), moment))
+
+    def _medium(self, entry: Entry, medium: Medium) -> None:
+        moment = work_moment(entry, 0)
+        for item in dict.fromkeys(item for name in medium.shows for item in self._items(name)):
+            self._put("shown", item, Shown(entry.key, medium, moment))
+
+    def _tasks(self, entry: Entry) -> None:
+        start = minutes(entry.start)
+        for step, keys, rank in (("resumes", entry.resumes, FIRST), ("completes", entry.completes, LAST)):
+            for key in keys:
+                stands = -1 if start is None else start
+                if step == "completes":
+                    stands = 24 * 60
+                moment = Moment(entry.date, start, stands, entry.key, rank)
+                self._put("steps", key, TaskStep(key, step, moment, entry.key))
+
+    def _people(self, entry: Entry, worked: Mapping[str, Fraction]) -> None:
+        moment = work_moment(entry, 0)
+        working = dict.fromkeys((*entry.people, *(person for person in worked if person)))
+        signing = dict.fromkeys(person for record in entry.records for person in record.by)
+        for person in working:
+            hours = worked.get(person, Fraction(0))
+            self._put("appearances", person, Appearance(person, entry.key, moment, True, hours))
+        for person in dict.fromkeys((*entry.present, *signing)):
+            if person not in working:
+                self._put("appearances", person, Appearance(person, entry.key, moment, False, Fraction(0)))
+
+
+def join(months: Iterable[Month], relation: Callable[[Month], Mapping[Any, tuple[T, ...]]]) -> Shares[T]:
+    """Each key's shares of all months, one after the other."""
+    joined: dict[Any, list[T]] = {}
+    for month in months:
+        for key, values in relation(month).items():
+            joined.setdefault(key, []).extend(values)
+    return {key: tuple(values) for key, values in joined.items()}

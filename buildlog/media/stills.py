@@ -111,22 +111,20 @@ def prepare(data: bytes, content: Content) -> tuple[Still, ...]:
 def _prepared(data: bytes, content: Content) -> tuple[Still, ...]:
     with Image.open(io.BytesIO(data), formats=[_OPENS[content]]) as image:
         _refuse_too_large(image, content)
-        turn = _orientation(image)
-        stored_width, stored_height = image.size
-        width, height = (
-            (stored_height, stored_width) if turn in _ON_ITS_SIDE else (stored_width, stored_height)
-        )
-        widths = widths_for(width)
+        stored = image.size
         if content is Content.JPEG:
-            # Only the width matters: 1 in the other direction leaves the choice of scale to it.
-            image.draft(None, (1, widths[-1]) if turn in _ON_ITS_SIDE else (widths[-1], 1))
+            _scale_while_decoding(image)
         large = image.width * image.height > _LARGE
         with _one_large if large else contextlib.nullcontext():
             image.load()
+            if content is not Content.JPEG:
+                stored = image.size
+            # After loading, because some decoders turn the picture themselves and then say so.
+            turn = _orientation(image)
+            width, height = _as_seen(stored, turn)
+            sizes = [(each, max(1, (2 * height * each + width) // (2 * width))) for each in widths_for(width)]
             profile = image.info.get("icc_profile")
-            picture = _on_white(image)
-            sizes = [(each, max(1, (2 * height * each + width) // (2 * width))) for each in widths]
-            picture = _resized(picture, sizes[-1][::-1] if turn in _ON_ITS_SIDE else sizes[-1])
+            picture = _resized(_on_white(image), _as_seen(sizes[-1], turn))
     if turn in _TURNS:
         picture = picture.transpose(_TURNS[turn])
     picture = _in_srgb(picture, profile)
@@ -151,6 +149,19 @@ def _refuse_too_large(image: Image.Image, content: Content) -> None:
             f"the picture is {width} × {height} pixels, longer than the {LONGEST_SIDE} that are read; "
             "crop it or save a smaller copy"
         )
+
+
+def _scale_while_decoding(image: Image.Image) -> None:
+    """Let the JPEG decoder leave out detail that no size needs, in eighths, quarters or halves."""
+    turn = _orientation(image)
+    widest = widths_for(_as_seen(image.size, turn)[0])[-1]
+    # Only the width matters: 1 in the other direction leaves the choice of scale to it.
+    image.draft(None, _as_seen((widest, 1), turn))
+
+
+def _as_seen(size: tuple[int, int], turn: int) -> tuple[int, int]:
+    """Width and height of stored pixels once they are turned; its own inverse."""
+    return size[::-1] if turn in _ON_ITS_SIDE else size
 
 
 def _orientation(image: Image.Image) -> int:

@@ -1,0 +1,443 @@
+"""What comes out of one photo: right way up, right colours, nothing but pixels."""
+
+import io
+import json
+import os
+import shutil
+import struct
+import subprocess
+import threading
+import time
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from buildlog.media import crew, stills
+from buildlog.media.recipe import widths_for
+from buildlog.media.sorts import HEAD, content_of
+from buildlog.media.stills import UnreadableError, prepare
+from media import pictures
+
+ALL_KINDS = sorted(pictures.FORMATS)
+
+
+def made(data):
+    return prepare(data, content_of(data[:HEAD]))
+
+
+def pixels(data):
+    """The largest size of what is made of a photo."""
+    with Image.open(io.BytesIO(made(data)[-1].data)) as image:
+        assert image.mode == "RGB"
+        return np.asarray(image).astype(int)
+
+
+def close(found, expected, within):
+    assert found.shape == np.shape(expected)
+    assert np.abs(found - expected).max() <= within, np.abs(found - expected).max()
+
+
+def middles(found):
+    """The colours in the middle of the four quadrants, away from edges that a codec softens."""
+    h, w = found.shape[0] // 4, found.shape[1] // 4
+    return np.array([found[h, w], found[h, 3 * w], found[3 * h, w], found[3 * h, 3 * w]])
+
+
+@pytest.mark.parametrize(
+    ("width", "widths"),
+    [
+        (1, (1,)), (479, (479,)), (480, (480,)), (481, (480, 481)), (1200, (480, 960, 1200)),
+        (1920, (480, 960, 1920)), (1921, (480, 960, 1920)), (8000, (480, 960, 1920)),
+    ],
+)  # fmt: skip
+def test_never_enlarged_and_always_at_least_one(width, widths):
+    assert widths_for(width) == widths
+
+
+@pytest.mark.parametrize(
+    ("size", "sizes"),
+    [
+        ((4000, 3000), [(480, 360), (960, 720), (1920, 1440)]),
+        ((3001, 2001), [(480, 320), (960, 640), (1920, 1280)]),
+        ((1000, 10), [(480, 5), (960, 10), (1000, 10)]),
+        ((5000, 1), [(480, 1), (960, 1), (1920, 1)]),
+        ((7, 3000), [(7, 3000)]),
+    ],
+)
+@pytest.mark.parametrize("kind", ["jpg", "png"])
+def test_sizes_said_are_sizes_made(kind, size, sizes):
+    data = pictures.encoded(Image.new("RGB", size, (90, 120, 60)), kind)
+    found = made(data)
+    assert [(each.width, each.height) for each in found] == sizes
+    for each in found:
+        with Image.open(io.BytesIO(each.data)) as image:
+            assert (image.format, image.size) == ("JPEG", (each.width, each.height))
+            assert image.info["progressive"]
+            assert np.abs(np.asarray(image).astype(int) - (90, 120, 60)).max() <= 4
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+def test_each_format_keeps_its_picture(kind):
+    close(middles(pixels(pictures.picture(kind))), middles(pictures.quadrants().astype(int)), 12)
+
+
+# CIPA DC-008 (EXIF), tag 274: on which side of the picture as seen the 0th row and the 0th column are.
+ORIENTATIONS = {
+    1: ("top", "left"), 2: ("top", "right"), 3: ("bottom", "right"), 4: ("bottom", "left"),
+    5: ("left", "top"), 6: ("right", "top"), 7: ("right", "bottom"), 8: ("left", "bottom"),
+}  # fmt: skip
+
+
+def as_seen(stored, row_0, column_0):
+    """Place each stored pixel where the standard says; no image library takes part."""
+    height, width, _ = stored.shape
+    upright = row_0 in ("top", "bottom")
+    seen = np.zeros_like(stored) if upright else np.zeros_like(stored.swapaxes(0, 1))
+    for row in range(height):
+        for column in range(width):
+            along = row if row_0 in ("top", "left") else height - 1 - row
+            across = column if column_0 in ("top", "left") else width - 1 - column
+            seen[(along, across) if upright else (across, along)] = stored[row, column]
+    return seen
+
+
+@pytest.mark.parametrize("orientation", ORIENTATIONS)
+@pytest.mark.parametrize("kind", ["jpg", "png", "webp", "tif", "heic", "avif"])
+def test_right_way_up(kind, orientation):
+    exif = pictures.exif(orientation)
+    if kind == "tif":
+        exif = Image.Exif()
+        exif[274] = orientation
+    stored = pictures.quadrants()
+    found = pixels(pictures.picture(kind, exif=exif))
+    expected = as_seen(stored, *ORIENTATIONS[orientation]).astype(int)
+    assert found.shape == expected.shape
+    close(middles(found), middles(expected), 12)
+
+
+@pytest.mark.parametrize("orientation", ORIENTATIONS)
+def test_right_way_up_when_scaled_while_decoding(orientation):
+    found = made(pictures.picture(size=(3000, 2000), exif=pictures.exif(orientation)))
+    expected = as_seen(pictures.quadrants(), *ORIENTATIONS[orientation]).astype(int)
+    on_its_side = ORIENTATIONS[orientation][0] in ("left", "right")
+    assert (found[-1].width, found[-1].height) == ((1920, 2880) if on_its_side else (1920, 1280))
+    for each in found:
+        close(middles(np.asarray(Image.open(io.BytesIO(each.data))).astype(int)), middles(expected), 12)
+
+
+WORD_FOR_ORIENTATION = (
+    b"Exif\0\0II*\0\x08\0\0\0\x01\0" + struct.pack("<HHI4s", 274, 2, 4, b"abc\0") + b"\0" * 4
+)
+
+
+@pytest.mark.parametrize(
+    "exif",
+    [
+        b"Exif\0\0garbage",
+        b"Exif\0\0II*\0\xff\xff\xff\xff",
+        pictures.exif(0),
+        pictures.exif(99),
+        WORD_FOR_ORIENTATION,
+    ],
+)
+@pytest.mark.filterwarnings("ignore::UserWarning")
+def test_exif_in_disorder_loses_no_picture(exif):
+    close(middles(pixels(pictures.picture(exif=exif))), middles(pictures.quadrants().astype(int)), 12)
+
+
+@pytest.mark.parametrize("kind", ["jpg", "png", "webp", "heic", "avif"])
+def test_display_p3_becomes_srgb(kind):
+    # Expected values by the matrices of SMPTE RP 177 and the curve of IEC 61966-2-1, not by a colour library.
+    for colour in ((200, 100, 50), (30, 160, 90), (120, 120, 120), (250, 10, 10)):
+        data = pictures.encoded(
+            Image.new("RGB", (32, 32), colour), kind, icc_profile=pictures.profile(pictures.P3)
+        )
+        close(pixels(data)[16, 16], pictures.as_srgb(colour, pictures.P3), 5)
+    assert np.abs(pictures.as_srgb((200, 100, 50), pictures.P3) - (200, 100, 50)).max() > 10
+
+
+def test_srgb_profile_changes_nothing():
+    data = pictures.picture("png", icc_profile=pictures.profile(pictures.SRGB))
+    close(middles(pixels(data)), middles(pictures.quadrants().astype(int)), 4)
+
+
+def test_grey_and_profiles():
+    grey = Image.new("L", (32, 32), 128)
+    linear = pictures.profile(pictures.SRGB, space=b"GRAY")
+    for icc in (pictures.profile(pictures.P3), linear, b"no profile", b"", linear[:200]):
+        close(pixels(pictures.encoded(grey, "png", icc_profile=icc))[9, 9], (128, 128, 128), 3)
+    # A grey profile on a coloured picture, and one for a printer's inks, say nothing about it.
+    for space in (b"GRAY", b"CMYK"):
+        data = pictures.picture("png", icc_profile=pictures.profile(pictures.P3, space=space))
+        close(middles(pixels(data)), middles(pictures.quadrants().astype(int)), 4)
+
+
+def test_a_profile_that_opens_and_does_not_work():
+    broken = pictures.profile(pictures.P3).replace(b"rXYZ", b"zzzz")
+    data = pictures.picture("png", icc_profile=broken)
+    close(middles(pixels(data)), middles(pictures.quadrants().astype(int)), 4)
+
+
+def test_cmyk():
+    # Ink on paper: cyan takes away red, and so on; the exact shade is the converter's.
+    inks = {
+        (0, 255, 255, 0): (255, 0, 0),
+        (255, 0, 0, 0): (0, 255, 255),
+        (0, 0, 0, 255): (0, 0, 0),
+        (0, 0, 0, 0): (255, 255, 255),
+    }
+    for ink, rgb in inks.items():
+        for kind in ("jpg", "tif"):
+            close(pixels(pictures.encoded(Image.new("CMYK", (32, 32), ink), kind))[9, 9], rgb, 6)
+
+
+def test_lab_tiff():
+    # CIE 15: L* 50 with a* and b* of 0 is a middle grey, sRGB 119 (118.9).
+    close(
+        pixels(pictures.encoded(Image.new("LAB", (32, 32), (128, 128, 128)), "tif"))[9, 9], (119, 119, 119), 4
+    )
+
+
+def test_sixteen_bits():
+    row = [0, 0x4000, 0x8000, 0xC000, 0xFFFF]
+    expected = np.array([[round(each / 257)] * 3 for each in row])
+    stripes = np.repeat(np.array(row), 16)
+    big = b"".join(b"\0" + stripes.astype(">u2").tobytes() for _ in range(16))
+    little = stripes.astype("<u2").tobytes() * 16
+    for data in (pictures.png(80, 16, 16, 0, big), pictures.tiff(80, 16, bits=16, data=little)):
+        close(pixels(data)[8, 8::16], expected, 4)
+    coloured = np.repeat(np.array([(0xFFFF, 0x8000, 0)] * 5), 16, axis=0)
+    big = b"".join(b"\0" + coloured.astype(">u2").tobytes() for _ in range(16))
+    close(pixels(pictures.png(80, 16, 16, 2, big))[8, 40], (255, 128, 0), 6)
+
+
+def test_sixteen_bits_with_a_value_not_to_be_seen():
+    stripes = np.repeat(np.array([1000, 30000]), 32)
+    rows = b"".join(b"\0" + stripes.astype(">u2").tobytes() for _ in range(16))
+    data = pictures.png(64, 16, 16, 0, rows, chunks=[(b"tRNS", struct.pack(">H", 1000))])
+    close(pixels(data)[8, [8, 56]], [[255] * 3, [117] * 3], 3)
+
+
+@pytest.mark.parametrize("form", [2, 3])
+def test_thirty_two_bits_are_refused_with_a_way_out(form):
+    data = np.full((16, 16), 70_000 if form == 2 else 0.5, "<i4" if form == 2 else "<f4").tobytes()
+    with pytest.raises(UnreadableError, match=r"32 bits a channel.*save it with 8 or 16"):
+        made(pictures.tiff(16, 16, bits=32, form=form, data=data))
+
+
+@pytest.mark.parametrize("kind", ["png", "webp", "avif", "heic"])
+def test_colour_under_full_transparency_is_gone(kind):
+    hidden = np.zeros((64, 64, 4), np.uint8)
+    hidden[..., :3] = np.random.default_rng(5).integers(0, 256, (64, 64, 3))
+    hidden[32:, :] = (200, 30, 30, 255)
+    options = {"exact": True, "lossless": True} if kind == "webp" else {}
+    found = pixels(pictures.encoded(Image.fromarray(hidden), kind, **options))
+    close(found[:24], np.full((24, 64, 3), 255), 6)
+    close(found[40:], np.full((24, 64, 3), (200, 30, 30)), 8)
+
+
+def test_every_other_kind_of_transparency():
+    palette = Image.new("P", (32, 32), 1)
+    palette.putpalette([0, 0, 0, 10, 200, 10, 200, 10, 10])
+    for kind in ("png", "gif"):
+        close(pixels(pictures.encoded(palette, kind))[9, 9], (10, 200, 10), 6)
+        close(pixels(pictures.encoded(palette, kind, transparency=1))[9, 9], (255, 255, 255), 3)
+    half = Image.new("LA", (32, 32), (0, 128))
+    close(pixels(pictures.encoded(half, "png"))[9, 9], (127, 127, 127), 3)
+    for mode, seen in (("1", 0), ("L", 60), ("RGB", (60, 70, 80))):
+        image = Image.new(mode, (32, 32), seen)
+        key = 0 if mode == "1" else seen
+        close(pixels(pictures.encoded(image, "png"))[9, 9], np.broadcast_to(seen, 3), 6)
+        close(pixels(pictures.encoded(image, "png", transparency=key))[9, 9], (255, 255, 255), 3)
+
+
+@pytest.mark.parametrize("kind", ["png", "webp", "gif", "avif", "tif", "heic"])
+def test_first_frame_of_several(kind):
+    first, second = (
+        Image.fromarray(quadrants := pictures.quadrants()),
+        Image.new("RGB", pictures.SIZE, (1, 2, 3)),
+    )
+    data = pictures.encoded(first, kind, save_all=True, append_images=[second])
+    assert getattr(Image.open(io.BytesIO(data)), "n_frames", 1) == 2
+    close(middles(pixels(data)), middles(quadrants.astype(int)), 12)
+
+
+def test_first_of_the_pictures_of_a_multi_picture_file():
+    # CIPA DC-007.
+    out = io.BytesIO()
+    second = Image.new("RGB", pictures.SIZE, (1, 2, 3))
+    Image.fromarray(pictures.quadrants()).save(out, "MPO", quality=95, save_all=True, append_images=[second])
+    data = out.getvalue()
+    assert Image.open(io.BytesIO(data)).format == "MPO"
+    close(middles(pixels(data)), middles(pictures.quadrants().astype(int)), 12)
+    assert_bare(made(data)[-1].data)
+
+
+def assert_bare(data):
+    """Walk the segments of a JPEG (ITU-T T.81, annex B): what draws the picture, the JFIF header, no more."""
+    assert data[:2] == b"\xff\xd8"
+    at, markers = 2, []
+    while data[at + 1] != 0xD9:
+        marker, length = data[at + 1], int.from_bytes(data[at + 2 : at + 4], "big")
+        markers.append(marker)
+        assert data[at] == 0xFF
+        if marker == 0xE0:
+            assert length == 16
+            assert data[at + 4 : at + 9] == b"JFIF\0"
+        at += 2 + length
+        if marker == 0xDA:
+            while not (data[at] == 0xFF and data[at + 1] != 0):
+                at += 1
+    assert at + 2 == len(data)
+    assert markers.count(0xE0) == 1
+    assert set(markers) <= {0xE0, 0xDB, 0xC2, 0xC4, 0xDA}
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+def test_nothing_survives_but_pixels(kind):
+    data = pictures.loaded(kind)
+    assert pictures.CANARY in data or kind in ("png", "tif")
+    for each in made(data):
+        assert pictures.CANARY not in each.data
+        assert_bare(each.data)
+
+
+needs_exiftool = pytest.mark.skipif(
+    shutil.which("exiftool") is None and not os.environ.get("CI"), reason="exiftool is not installed"
+)
+
+STRUCTURE = {
+    "SourceFile", "ExifTool:ExifToolVersion", "File:FileType", "File:FileTypeExtension", "File:MIMEType",
+    "File:ImageWidth", "File:ImageHeight", "File:EncodingProcess", "File:BitsPerSample",
+    "File:ColorComponents", "File:YCbCrSubSampling", "JFIF:JFIFVersion", "JFIF:ResolutionUnit",
+    "JFIF:XResolution", "JFIF:YResolution", "JFIF:ThumbnailWidth", "JFIF:ThumbnailHeight",
+    "Composite:ImageSize", "Composite:Megapixels",
+}  # fmt: skip
+
+
+def exiftool(folder):
+    command = ["exiftool", "-json", "-G1", "-a", "-u", "-ee3", "-r", folder]
+    told = subprocess.run(command, capture_output=True, check=True, text=True)
+    return {
+        each["SourceFile"]: {key for key in each if not key.startswith("System:")}
+        for each in json.loads(told.stdout)
+    }
+
+
+@pytest.mark.outside
+@needs_exiftool
+def test_exiftool_finds_nothing_but_the_structure(tmp_path):
+    """Judge: exiftool, which reads EXIF, GPS, maker notes, XMP, IPTC, profiles, comments and trailers."""
+    before, after = tmp_path / "before", tmp_path / "after"
+    before.mkdir()
+    after.mkdir()
+    for kind in ALL_KINDS:
+        data = pictures.loaded(kind)
+        (before / f"a.{kind}").write_bytes(data)
+        for each in made(data):
+            (after / f"{kind}-{each.width}.jpg").write_bytes(each.data)
+    carried = exiftool(before)[str(before / "a.jpg")]
+    groups = {tag.split(":")[0] for tag in carried}
+    assert {"IFD0", "ExifIFD", "GPS", "IFD1", "XMP-dc", "IPTC", "ICC-header"} <= groups
+    assert "File:Comment" in carried
+    found = exiftool(after)
+    assert len(found) == len(ALL_KINDS)
+    for tags in found.values():
+        assert tags <= STRUCTURE, tags - STRUCTURE
+
+
+def test_same_photo_same_bytes():
+    data = pictures.loaded_jpeg()
+    assert made(data) == made(data)
+
+
+def gif_header(width, height):
+    frame = b"," + struct.pack("<HHHH", 0, 0, width, height) + b"\0\x08\x01\0\0"
+    return b"GIF89a" + struct.pack("<HH", width, height) + b"\0\0\0" + frame
+
+
+def jpeg_of_size(width, height):
+    data = pictures.picture()
+    at = data.index(b"\xff\xc0") + 5
+    return data[:at] + struct.pack(">HH", height, width) + data[at + 4 :]
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        pictures.png(60_000, 60_000, 8, 2, b"\0" * 99),
+        pictures.png(11_000, 11_000, 1, 0),
+        pictures.tiff(60_000, 60_000, data=b"\0" * 99),
+        gif_header(65_535, 65_535),
+        jpeg_of_size(65_000, 65_000),
+    ],
+    ids=["png", "png just over", "tiff", "gif", "jpeg"],
+)
+def test_bombs_are_refused_before_a_pixel_is_decoded(monkeypatch, data):
+    monkeypatch.setattr(Image.Image, "load", lambda image: pytest.fail("decoded"))
+    monkeypatch.setattr("PIL.ImageFile.ImageFile.load", lambda image: pytest.fail("decoded"))
+    with pytest.raises(UnreadableError, match=r"pixels, more than the \d+ megapixels.*save a smaller copy"):
+        made(data)
+
+
+def test_heic_that_lies_about_its_size():
+    data = pictures.picture("heic")
+    at = data.index(b"ispe") + 8
+    with pytest.raises(UnreadableError):
+        made(data[:at] + struct.pack(">II", 50_000, 50_000) + data[at + 8 :])
+
+
+def test_absurd_shapes_are_refused():
+    with pytest.raises(UnreadableError, match="longer than the 60000"):
+        made(pictures.png(70_000, 1, 8, 0, b"\0" * 70_001))
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+@pytest.mark.filterwarnings("ignore::UserWarning")
+def test_cut_short_says_so(kind):
+    data = pictures.encoded(Image.effect_noise((300, 200), 80).convert("RGB"), kind)
+    for left in (HEAD // 10, len(data) // 2):
+        with pytest.raises(UnreadableError, match="damaged or cut short; copy it again"):
+            made(data[:left])
+
+
+def test_no_memory_is_not_the_fault_of_the_file(monkeypatch):
+    def full(*_args, **_options):
+        raise MemoryError
+
+    monkeypatch.setattr(Image, "open", full)
+    with pytest.raises(MemoryError):
+        made(pictures.picture())
+
+
+def test_large_pictures_are_decoded_one_at_a_time(monkeypatch):
+    inside, most = [0], [0]
+    guard = threading.Lock()
+    on_white = stills._on_white
+
+    def watched(image):
+        with guard:
+            inside[0] += 1
+            most[0] = max(most[0], inside[0])
+        time.sleep(0.02)
+        with guard:
+            inside[0] -= 1
+        return on_white(image)
+
+    monkeypatch.setattr(stills, "_on_white", watched)
+    monkeypatch.setattr(stills, "_LARGE", 100)
+    list(crew.share_out(made, [pictures.picture(), pictures.picture("png")] * 4, workers=8))
+    assert most[0] == 1
+    monkeypatch.setattr(stills, "_LARGE", 10**9)
+    list(crew.share_out(made, [pictures.picture(), pictures.picture("png")] * 4, workers=8))
+    assert most[0] > 1
+
+
+def test_pictures_higher_than_a_strip():
+    data = np.zeros((1300, 20, 4), np.uint8)
+    data[..., 0] = np.arange(1300).reshape(-1, 1) // 6
+    data[..., 3] = 255
+    close(
+        pixels(pictures.encoded(Image.fromarray(data), "png"))[::100, 9, 0], np.arange(0, 1300, 100) // 6, 4
+    )

@@ -7,6 +7,7 @@ from fractions import Fraction
 import msgspec
 
 from buildlog.model.entry import Medium
+from buildlog.model.key import NOWHERE, Where
 from buildlog.model.names import Item
 from buildlog.model.records import AnyRecord, kind_of
 from buildlog.reckoning.order import Moment
@@ -76,6 +77,7 @@ class Labour(msgspec.Struct, frozen=True):
     hours: Fraction
     harmless: bool
     told: bool
+    where: Where = NOWHERE
 
 
 class Shown(msgspec.Struct, frozen=True):
@@ -102,6 +104,7 @@ class TaskStep(msgspec.Struct, frozen=True):
     entry: str
     hours: Fraction = Fraction(0)
     line: int = 0
+    where: Where = NOWHERE
 
 
 class Appearance(msgspec.Struct, frozen=True):
@@ -112,6 +115,7 @@ class Appearance(msgspec.Struct, frozen=True):
     moment: Moment
     worked: bool
     hours: Fraction
+    where: Where = NOWHERE
 
 
 class HoursLine(msgspec.Struct, frozen=True):

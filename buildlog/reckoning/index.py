@@ -194,10 +194,13 @@ class _Writer:
                     hours=total * share,
                     harmless=line.kind in self._harmless,
                     told=item in told,
+                    where=line.where,
                 ),
             )
         if line.task:
-            self._put("steps", line.task, TaskStep(line.task, "work", moment, entry.key, total, number))
+            self._put(
+                "steps", line.task, TaskStep(line.task, "work", moment, entry.key, total, number, line.where)
+            )
             for item in shares:
                 if item is not None:
                     self._put("task_items", line.task, item)
@@ -246,8 +249,8 @@ class _Writer:
                 self._put("lots", lot, Use(item, event))
             if record.tool:
                 self._put("tools", record.tool, Use(item, event))
-            for file in record.document:
-                self._put("shown", item, Shown(entry.key, Medium(file=file), moment))
+            for file in record.document if struck is None else ():
+                self._put("shown", item, Shown(entry.key, Medium(file=file, where=record.where), moment))
 
     def _medium(self, entry: Entry, medium: Medium) -> None:
         moment = work_moment(entry, 0)
@@ -262,7 +265,7 @@ class _Writer:
                 if step == "completes":
                     stands = 24 * 60
                 moment = Moment(entry.date, start, stands, entry.key, rank)
-                self._put("steps", key, TaskStep(key, step, moment, entry.key))
+                self._put("steps", key, TaskStep(key, step, moment, entry.key, where=entry.where))
 
     def _people(self, entry: Entry, worked: Mapping[str, Fraction]) -> None:
         moment = work_moment(entry, 0)
@@ -270,10 +273,11 @@ class _Writer:
         signing = dict.fromkeys(person for record in entry.records for person in record.by)
         for person in working:
             hours = worked.get(person, Fraction(0))
-            self._put("appearances", person, Appearance(person, entry.key, moment, True, hours))
+            self._put("appearances", person, Appearance(person, entry.key, moment, True, hours, entry.where))
         for person in dict.fromkeys((*entry.present, *signing)):
             if person not in working:
-                self._put("appearances", person, Appearance(person, entry.key, moment, False, Fraction(0)))
+                there = Appearance(person, entry.key, moment, False, Fraction(0), entry.where)
+                self._put("appearances", person, there)
 
 
 def join(months: Iterable[Month], relation: Callable[[Month], Mapping[Any, tuple[T, ...]]]) -> Shares[T]:

@@ -98,6 +98,18 @@ class Closing(msgspec.Struct, frozen=True):
     opened: Event | None = None
 
 
+class Refusal(msgspec.Struct, frozen=True):
+    """A person whose acceptance does not count, and why, as half a sentence.
+
+    `own_work` says that they worked on the article or inside it; else they lack the authority.
+    """
+
+    event: Event
+    person: str
+    reason: str
+    own_work: bool = False
+
+
 class StageStatus(msgspec.Struct, frozen=True):
     """The status of one stage of an item's present article, and the records it rests on.
 
@@ -105,8 +117,8 @@ class StageStatus(msgspec.Struct, frozen=True):
     those of the present article in order; `last` the one that decides. `against` are the events that
     undo it, or that leave it unclear; `untold` the work lines after it that no record explains.
     `signers` are the different inspectors whose acceptances stand, of `signatures` asked for.
-    `counts_not` holds each inspection that counts for nothing, and why.
-    `sealed` is the closing that holds it closed with the stage current.
+    `refusals` are those whose acceptances do not count. `sealed` is the closing that holds it closed with
+    the stage current. `beneath` is what the status would be were no nonconformance open.
     """
 
     stage: Stage
@@ -119,8 +131,27 @@ class StageStatus(msgspec.Struct, frozen=True):
     untold: tuple[Labour, ...] = ()
     signers: tuple[str, ...] = ()
     signatures: int = 1
-    counts_not: tuple[tuple[Event, str], ...] = ()
+    refusals: tuple[Refusal, ...] = ()
     sealed: Event | None = None
+    beneath: Status | None = None
+
+    @property
+    def apart(self) -> Status:
+        """The status, open nonconformances apart."""
+        return self.status if self.beneath is None else self.beneath
+
+    @property
+    def counts_not(self) -> tuple[tuple[Event, str], ...]:
+        """Each inspection that counts for nothing because nobody's name under it does, and why."""
+        told: dict[tuple[str, int], tuple[Event, list[str]]] = {}
+        for each in self.refusals:
+            _, reasons = told.setdefault((each.event.entry, each.event.place), (each.event, []))
+            reasons.append(f"{each.person} {each.reason}".lstrip())
+        return tuple(
+            (event, "; ".join(reasons))
+            for event, reasons in told.values()
+            if len(reasons) >= len(set(event.people))
+        )
 
 
 class ItemStory(msgspec.Struct, frozen=True):
@@ -273,6 +304,7 @@ __all__ = [
     "Moment",
     "PartStory",
     "PersonStory",
+    "Refusal",
     "Rollup",
     "StageStatus",
     "Status",

@@ -19,7 +19,7 @@ from buildlog.reckoning.authority import Hand, hands, lacks_authority, worked_by
 from buildlog.reckoning.closing import in_force
 from buildlog.reckoning.containment import Track, inside_at
 from buildlog.reckoning.events import Event, Labour
-from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Inside, StageStatus, Status
+from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Inside, Refusal, StageStatus, Status
 from buildlog.reckoning.nonconformance import cases
 from buildlog.reckoning.order import Moment, Order, compare
 
@@ -161,7 +161,7 @@ class _Judge:
             and isinstance(event.record, Inspected | Tested)
             and event.record.stage == stage.key
         )
-        self._counts_not: list[tuple[Event, str]] = []
+        self._refusals: list[Refusal] = []
 
     def current(self) -> bool:
         """Whether the stage is current, nonconformances apart."""
@@ -170,7 +170,7 @@ class _Judge:
     def status(self, *, held: bool) -> StageStatus:
         """The whole status."""
         found = self._verdict()
-        return msgspec.structs.replace(found, status=Status.ON_HOLD) if held else found
+        return msgspec.structs.replace(found, status=Status.ON_HOLD, beneath=found.status) if held else found
 
     def _verdict(self) -> StageStatus:
         base = StageStatus(
@@ -187,7 +187,7 @@ class _Judge:
             for event in self._inspections
             if not _refuses(event) and (acceptance := self._acceptance(event)) is not None
         ]
-        base = msgspec.structs.replace(base, counts_not=tuple(self._counts_not))
+        base = msgspec.structs.replace(base, refusals=tuple(self._refusals))
         if not refused and not passed:
             return base
         since = [p for p in passed if all(_after(p.event, r) is Order.AFTER for r in refused)]
@@ -234,20 +234,25 @@ class _Judge:
         return before in self._bearing.milestones_reached
 
     def _acceptance(self, event: Event) -> _Acceptance | None:
-        reasons = {person: self._refusal(person, event) for person in event.people}
-        signers = tuple(person for person, reason in reasons.items() if not reason)
+        refused = {person: self._refusal(person, event) for person in event.people}
+        self._refusals.extend(each for each in refused.values() if each is not None)
+        if not refused:
+            self._refusals.append(Refusal(event, "", "nobody is named who passed it"))
+        signers = tuple(person for person, each in refused.items() if each is None)
         if not signers:
-            told = "; ".join(f"{person} {reason}" for person, reason in reasons.items())
-            self._counts_not.append((event, told or "nobody is named who inspected it"))
             return None
         if self._class.signed and not event.record.document:
             signers = ()
         return self._followed(event, signers)
 
-    def _refusal(self, person: str, event: Event) -> str:
+    def _refusal(self, person: str, event: Event) -> Refusal | None:
         lacks = lacks_authority(self._people.get(person), self._stage.key, event.moment.day)
-        if lacks or not self._class.independent:
-            return lacks
+        if lacks:
+            return Refusal(event, person, lacks)
+        own_work = self._own_work(person, event) if self._class.independent else ""
+        return Refusal(event, person, own_work, own_work=True) if own_work else None
+
+    def _own_work(self, person: str, event: Event) -> str:
         if worked_by(person, event.moment, self._hands):
             return "worked on it"
         if self._stage.undone_by_inside and any(

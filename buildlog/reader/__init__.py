@@ -1,0 +1,1 @@
+"""Files to facts, and the errors that a person can act on."""

@@ -1,0 +1,153 @@
+"""What prose may not hold, whoever reads it: raw HTML, links to elsewhere than they may go, pictures, bad fences."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from typing import TYPE_CHECKING
+from urllib.parse import unquote
+
+from buildlog.model.fences import cut_lines, fence_problems
+from buildlog.model.key import Audience
+from buildlog.model.prose import NESTING, SCHEMES, scheme_of, suspicious_parser
+from buildlog.reader.limits import LINE_CHARACTERS
+from buildlog.reader.names import quoted
+from buildlog.reader.nodes import Text
+from buildlog.reader.reading import Reading
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from markdown_it.token import Token
+
+_WORTH_PARSING = re.compile(
+    # a tag, comment or address in angles; a link or its definition
+    r"<[A-Za-z/!?]|\]\(|\]:"
+    # or marks and blanks enough for deep nesting
+    r"|^[ \t>*+\-]{20,}\S|^(?:[ \t]*(?:[-+*>]|[0-9]{1,9}[.)])){10,}",
+    re.MULTILINE,
+)
+_HOPELESS = re.compile(
+    rf"^(?:[ \t]*(?:>|(?:[-+*]|[0-9]{{1,9}}[.)])(?=[ \t]))){{{NESTING + 1},}}", re.MULTILINE
+)
+_SHALLOWER = "take some levels of quotes or lists away"
+_PLACES = "a link goes to http, https, mailto, or a place in the log"
+
+
+def check_prose(reading: Reading, body: str, first: int) -> None:
+    """Note all that is wrong with a body. `first` is the line of the file on which it begins."""
+    if not body:
+        return
+    if not _fit_to_parse(reading, body, first):
+        return
+    fences = fence_problems(body)
+    for problem in fences:
+        place = Text("", first + problem.line - 1, problem.column)
+        reading.problem(place, problem.found, problem.todo)
+    if _WORTH_PARSING.search(body) is None:
+        return
+    # a passage cut away may turn harmless text on both sides of it into something else: check every reading
+    readings = {cut_lines(body, audience) for audience in Audience} if "~~~" in body else {_numbered(body)}
+    for lines in sorted(readings):
+        _Check(reading, lines, first).run()
+
+
+def _numbered(body: str) -> tuple[tuple[str, int], ...]:
+    return tuple((line, number) for number, line in enumerate(body.split("\n"), 1))
+
+
+def _fit_to_parse(reading: Reading, body: str, first: int) -> bool:
+    fit = True
+    if len(body) > LINE_CHARACTERS:
+        for number, line in enumerate(body.split("\n"), first):
+            if len(line) > LINE_CHARACTERS:
+                found = f"this line has {len(line):,} characters; the limit is {LINE_CHARACTERS:,}"
+                reading.problem(Text("", number, 1), found, "break it into several")
+                fit = False
+    if hopeless := _HOPELESS.search(body):
+        line = first + body.count("\n", 0, hopeless.start())
+        reading.problem(Text("", line, 1), f"prose is nested more than {NESTING} deep", _SHALLOWER)
+        fit = False
+    return fit
+
+
+class _Check:
+    """One reading of a body. Inline tokens carry no place, so each is looked for behind the one before."""
+
+    def __init__(self, reading: Reading, lines: Sequence[tuple[str, int]], first: int) -> None:
+        self._reading = reading
+        self._lines = lines
+        self._first = first
+        self._row = 0
+        self._offset = 0
+
+    def run(self) -> None:
+        deep = False
+        env: dict[str, object] = {}
+        for token in suspicious_parser().parse("\n".join(text for text, _ in self._lines), env):
+            if token.map:
+                self._row, self._offset = token.map[0], 0
+            if token.level > NESTING and not deep:
+                deep = True
+                self._problem(f"prose is nested more than {NESTING} deep", _SHALLOWER)
+            if token.type == "html_block":
+                self._html(token.content)
+            for child in token.children or ():
+                self._inline(child)
+
+    def _inline(self, token: Token) -> None:
+        if token.type == "html_inline":
+            self._find(token.content)
+            self._html(token.content)
+        elif token.type == "link_open":
+            self._link(str(token.attrs.get("href", "")))
+        elif token.type == "image":
+            self._find("![")
+            self._problem("a picture stands in prose", "name it in `media`, with a caption")
+        elif token.type in ("softbreak", "hardbreak"):
+            self._row, self._offset = min(self._row + 1, len(self._lines) - 1), 0
+        if token.type in ("text", "code_inline") and token.content:
+            self._find(token.content)
+            self._offset += len(token.content)
+
+    def _html(self, content: str) -> None:
+        shown = quoted(content.strip().partition("\n")[0][:40])
+        if content.lstrip().startswith("<!--"):
+            todo = "take it out; what only the shop may read goes between `~~~ shop only` and `~~~`"
+            self._problem(f"an HTML comment stands here: {shown}", todo)
+        else:
+            todo = "write it as Markdown; show a `<` as `&lt;`, or code in backticks"
+            self._problem(f"raw HTML stands here: {shown}", todo)
+        if "\n" not in content:
+            self._offset += len(content)
+
+    def _link(self, href: str) -> None:
+        self._find("](" if "](" in self._rest() else "<")
+        scheme = scheme_of(unquote(href))
+        shown = quoted(unquote(href))
+        if scheme:
+            if scheme not in SCHEMES:
+                self._problem(f"the link {shown} goes to `{scheme}:`", _PLACES)
+            return
+        target = unquote(href).partition("#")[0].partition("?")[0]
+        if "\\" in target or target.startswith("/"):
+            self._problem(f"the link {shown} leads out of the log", f"{_PLACES}, relative to this file")
+            return
+        folder = posixpath.dirname(self._reading.file)
+        if posixpath.normpath(posixpath.join(folder, target)).startswith(".."):
+            self._problem(f"the link {shown} leads out of the log", f"{_PLACES}, relative to this file")
+
+    def _rest(self) -> str:
+        return self._lines[self._row][0][self._offset :] if self._row < len(self._lines) else ""
+
+    def _find(self, content: str) -> None:
+        wanted = content.partition("\n")[0]
+        for row in range(self._row, min(self._row + 3, len(self._lines))):
+            at = self._lines[row][0].find(wanted, self._offset if row == self._row else 0)
+            if at >= 0:
+                self._row, self._offset = row, at
+                return
+
+    def _problem(self, found: str, todo: str) -> None:
+        line = self._lines[min(self._row, len(self._lines) - 1)][1]
+        self._reading.problem(Text("", self._first + line - 1, self._offset + 1), found, todo)

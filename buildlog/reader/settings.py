@@ -1,0 +1,190 @@
+"""buildlog.toml to its facts."""
+
+from __future__ import annotations
+
+import datetime
+import re
+import tomllib
+from collections.abc import Mapping
+from typing import Any
+
+import msgspec
+
+from buildlog.model.key import Audience, Reads
+from buildlog.model.settings import Class, EditionSettings, Milestone, Person, Settings, Stage
+from buildlog.reader.facts import Field, fields_of, read_table, unknown
+from buildlog.reader.limits import DOTS_IN_A_LINE
+from buildlog.reader.names import name_in, quoted
+from buildlog.reader.nearest import advice
+from buildlog.reader.nodes import Node, Series, Table, Text
+from buildlog.reader.reading import Reading
+from buildlog.reader.tomlplaces import Path, Places
+
+FORMAT = 1
+"""The version of the format that this tool reads."""
+
+_TABLES: Mapping[str, type[msgspec.Struct]] = {
+    "people": Person,
+    "stages": Stage,
+    "classes": Class,
+    "milestones": Milestone,
+    "editions": EditionSettings,
+}
+_SINGLE: Mapping[str, tuple[str, ...]] = {"project": ("title", "about", "zone"), "kinds": ("harmless",)}
+_TOP = ("format", *_SINGLE, *_TABLES)
+
+_AT = re.compile(r" *\(at (?:line (\d+), column (\d+)|end of document)\)")
+_ADDRESS = re.compile(r"https://[^\s/?#\"'<>]+(?:[/?#][^\s\"'<>]*)?")
+
+
+def read_settings(reading: Reading, text: str) -> Settings | None:
+    """The settings as written, without what the tool brings; None where the file is no TOML at all."""
+    data = _parsed(reading, text)
+    if data is None:
+        return None
+    desk = _Desk(reading, Places(text))
+    found: dict[str, Any] = {}
+    for word, value in data.items():
+        if word not in _TOP:
+            todo = advice(word, _TOP, "known in buildlog.toml")
+            reading.problem(desk.places.key((word,)), f"there is no setting {quoted(word)}", todo)
+        elif word == "format":
+            _check_format(reading, desk.places, value)
+        elif not isinstance(value, dict):
+            reading.problem(
+                desk.places.key((word,)), f"`{word}` is not a table", f"write `[{word}]` on its own line"
+            )
+        elif word in _SINGLE:
+            found.update(desk.single(word, value))
+        else:
+            found[word] = desk.named(word, value)
+    if "project" not in data:
+        reading.problem(None, "the table `[project]` is missing", 'add `[project]` with `title = "…"`')
+    _check_zone(reading, desk.places, found)
+    return Settings(**found, where=reading.where(Text("", 1, 1)))
+
+
+def _parsed(reading: Reading, text: str) -> dict[str, Any] | None:
+    # the parser's time grows with the square of a key's depth, and each bracket takes stack
+    for number, line in enumerate(text.split("\n"), 1):
+        if line.count(".") > DOTS_IN_A_LINE or line.count("[") + line.count("{") > DOTS_IN_A_LINE:
+            reading.problem(Text("", number, 1), "this line is nested too deep", "no setting needs this")
+            return None
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        reading.problem(None, "the settings are nested too deep", "no setting needs this")
+    except ValueError as error:
+        said = str(error)
+        at = _AT.search(said)
+        line, column = (int(at[1]), int(at[2])) if at and at[1] else (text.count("\n") + 1, 1)
+        what = _AT.sub("", said)
+        reading.problem(
+            Text("", line, column),
+            f"this is not TOML: {what[:1].lower()}{what[1:]}",
+            'write `key = "value"` below a `[table]`',
+        )
+    return None
+
+
+class _Desk:
+    """Reads the tables of one file, with the places of their keys."""
+
+    def __init__(self, reading: Reading, places: Places) -> None:
+        self.reading = reading
+        self.places = places
+
+    def single(self, word: str, data: Mapping[str, Any]) -> dict[str, Any]:
+        every = fields_of(Settings)
+        fields = {key: every[key] for key in _SINGLE[word]}
+        table = self._table(data, (word,), fields)
+        return read_table(self.reading, table, fields, f"[{word}]", {})
+
+    def named(self, word: str, data: Mapping[str, Any]) -> tuple[Any, ...]:
+        fact = _TABLES[word]
+        found = []
+        for key, value in data.items():
+            place = self.places.key((word, key))
+            name = name_in(self.reading, Text(key, place.line, place.column))
+            if name is None:
+                continue
+            if not isinstance(value, dict):
+                todo = f"write `[{word}.{key}]` on its own line"
+                self.reading.problem(place, f"`{word}.{key}` is not a table", todo)
+                continue
+            if word == "editions":
+                _check_edition(self.reading, place, value, self.places)
+            table = self._table(value, (word, key), fields_of(fact))
+            values = read_table(self.reading, table, fields_of(fact), f"[{word}.{key}]", {})
+            found.append(fact(key=name, **values, where=self.reading.where(place)))  # type: ignore[call-arg]
+        return tuple(found)
+
+    def _table(self, data: Mapping[str, Any], path: Path, fields: Mapping[str, Field]) -> Table:
+        rows: list[tuple[Text, Node]] = []
+        for key, value in data.items():
+            place = self.places.key((*path, key))
+            field = fields.get(key.lower())
+            if field is None:
+                unknown(self.reading, place, f"[{'.'.join(path)}]", fields)
+                continue
+            node = self._node(value, (*path, key), field)
+            if node is not None:
+                rows.append((place, node))
+        place = self.places.key(path)
+        return Table(tuple(rows), place.line, place.column)
+
+    def _node(self, value: Any, path: Path, field: Field) -> Node | None:
+        if isinstance(value, list):
+            items = [self._node(each, path, field) for each in value]
+            place = self.places.key(path)
+            return Series(tuple(each for each in items if each is not None), place.line, place.column)
+        text = _text_of(value, field.reads)
+        if text is not None:
+            return self.places.value(path, text)
+        sort = "a table" if isinstance(value, dict) else "a number, date or flag"
+        told = f"`{path[-1]}` holds {sort}"
+        todo = f'expected: {field.reads.value}; put a text in quotes: `{path[-1]} = "…"`'
+        self.reading.problem(self.places.key(path), told, todo)
+        return Text("", 0, 0) if field.required else None
+
+
+def _text_of(value: Any, reads: Reads) -> str | None:
+    if isinstance(value, str):
+        return value
+    if reads is Reads.FLAG and isinstance(value, bool):
+        return str(value).lower()
+    if reads is Reads.COUNT and isinstance(value, int) and not isinstance(value, bool):
+        return str(value)
+    if reads is Reads.DATE and type(value) is datetime.date:
+        return value.isoformat()
+    return None
+
+
+def _check_format(reading: Reading, places: Places, value: Any) -> None:
+    if type(value) is not int or value != FORMAT:
+        found = f"the format is {quoted(str(value))}; this tool reads format {FORMAT}"
+        reading.problem(places.key(("format",)), found, f"write `format = {FORMAT}`, or use a newer tool")
+
+
+def _check_edition(reading: Reading, place: Text, data: Mapping[str, Any], places: Places) -> None:
+    words = [each.word for each in Audience]
+    if place.text not in words:
+        told = f"there is no edition {quoted(place.text)}"
+        reading.problem(place, told, advice(place.text, words, "editions"))
+    address = data.get("address")
+    if isinstance(address, str) and address and not _ADDRESS.fullmatch(address):
+        at = places.value(("editions", place.text, "address"), address)
+        reading.problem(at, f"{quoted(address)} is not an https address", "write `https://…`")
+
+
+def _check_zone(reading: Reading, places: Places, found: Mapping[str, Any]) -> None:
+    zone = found.get("zone", "")
+    if not zone:
+        return
+    # imported here: the list of zones is large, and only settings ask for it
+    import zoneinfo  # noqa: PLC0415
+
+    known = zoneinfo.available_timezones()
+    if known and zone not in known:
+        at = places.value(("project", "zone"), zone)
+        reading.problem(at, f"{quoted(zone)} is no IANA time zone", advice(zone, known, "time zones"))

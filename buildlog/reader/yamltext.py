@@ -1,0 +1,244 @@
+"""A header's YAML to nodes of text with places: nothing is guessed, and what YAML would do behind one's back
+(anchors, aliases, tags, merges, comments that cut a value) is refused where it stands.
+"""
+
+from __future__ import annotations
+
+import bisect
+import re
+from typing import TYPE_CHECKING, Any
+
+from buildlog.reader.header import unquoted
+from buildlog.reader.limits import HEADER_CHARACTERS, HEADER_DEPTH, HEADER_NODES
+from buildlog.reader.nodes import Node, Series, Table, Text
+from buildlog.reader.reading import Reading
+
+if TYPE_CHECKING:
+    from yaml import Event
+
+_QUOTE = 'put the whole value in quotes: "…"'
+_SINGLE = "use single quotes: '…'"
+_ALIGN = "put it under the others of its kind; a value with something behind its closing quote or bracket wants quotes"
+_ONE_DOCUMENT = "leave out lines that begin with `---`, `...` or `%`"
+_CUTS = re.compile(r"(?<=\s)#")
+
+_MEANT = (
+    # words of the YAML parsers (the C one and the other), what they mean, what to do
+    ("mapping values are not allowed", "a colon and a blank stand inside this value", _QUOTE),
+    ("cannot start any token", "a value cannot begin with this character", _QUOTE),
+    ("expected alphabetic or numeric character", "a value cannot begin with `*`, `&` or `!`", _QUOTE),
+    ("end of stream", "a quote is opened and never closed", "close it, or leave the quotes out"),
+    (
+        "unknown escape",
+        "a backslash in double quotes stands before a letter that it does not go with",
+        _SINGLE,
+    ),
+    ("escape", "a backslash in double quotes begins a code that is none", _SINGLE),
+    (
+        "expected ',' or ']'",
+        "a list that begins with `[` is never closed",
+        "put commas between, `]` at the end",
+    ),
+    (
+        "expected ',' or '}'",
+        "a table that begins with `{` is never closed",
+        "put commas between, `}` at the end",
+    ),
+    ("could not find expected ':'", "this is neither `key: value` nor part of a value", "write `key: value`"),
+    ("expected key", "this does not go with the keys above", _ALIGN),
+    ("expected '-' indicator", "this does not go with the list above", _ALIGN),
+    ("expected <block end>", "this does not go with the keys or the list above", _ALIGN),
+    ("sequence entries are not allowed", "a list cannot begin here", "begin it on a line of its own"),
+    ("expected <document start>", "a second document begins here", _ONE_DOCUMENT),
+    ("expected '<document start>'", "a second document begins here", _ONE_DOCUMENT),
+)
+
+
+def nodes_of(reading: Reading, header: str, first: int) -> Node | None:
+    """The header as nodes; None where it is empty or cannot be read, which is then a problem.
+
+    Args:
+        reading: takes the problems.
+        header: the text between the lines of dashes.
+        first: the line of the file on which it begins.
+    """
+    if len(header) > HEADER_CHARACTERS:
+        found = f"the header holds {len(header):,} characters; the limit is {HEADER_CHARACTERS:,}"
+        reading.problem(Text("", first, 1), found, "split the entry")
+        return None
+    return _Tree(reading, header, first).grown()
+
+
+class _Refused(Exception):
+    """What was met makes the rest unreadable; the problem is already noted."""
+
+
+class _Tree:
+    def __init__(self, reading: Reading, header: str, first: int) -> None:
+        self._reading = reading
+        self._header = header
+        self._first = first
+        self._starts: list[int] = []
+        self._ends: list[int] = []
+        self._nodes = 0
+        self._parser: Any = None
+
+    def grown(self) -> Node | None:
+        from yaml import MarkedYAMLError, YAMLError  # noqa: PLC0415
+
+        root: Node | None = None
+        try:
+            self._parser = _parser(self._header)
+            root = self._document()
+        except _Refused:
+            root = None
+        except MarkedYAMLError as error:
+            # an open quote holds its own `#`; elsewhere a cut value is the likelier cause of what follows
+            last = error.problem_mark.line if error.problem_mark else None
+            if "quoted" in str(error.context) or not self._cut_value(last=last):
+                self._explain(error)
+        except YAMLError as error:
+            position = getattr(error, "position", 0)
+            line = self._header.count("\n", 0, position)
+            place = Text("", self._first + line, position - self._header.rfind("\n", 0, position))
+            self._reading.problem(place, "this character cannot stand in a header", "take it out")
+        else:
+            if "#" in self._header:
+                self._cut_value(last=None)
+        return root
+
+    def _document(self) -> Node | None:
+        from yaml import events  # noqa: PLC0415
+
+        self._parser.get_event()  # the stream begins
+        begins = self._parser.get_event()
+        if isinstance(begins, events.StreamEndEvent):
+            return None
+        if begins.version or begins.tags:
+            self._refuse(begins, "a line that begins with `%` cannot stand in a header", "take it out")
+        root = self._node(self._parser.get_event(), 0)
+        self._parser.get_event()  # the document ends
+        if not isinstance(after := self._parser.get_event(), events.StreamEndEvent):
+            self._refuse(
+                after, "a second document begins here", "leave out lines that begin with `---` or `...`"
+            )
+        return root
+
+    def _node(self, event: Event, depth: int) -> Node:
+        from yaml import events  # noqa: PLC0415
+
+        mark = event.start_mark
+        line, column = self._first + mark.line, mark.column + 1
+        self._nodes += 1
+        if depth > HEADER_DEPTH or self._nodes > HEADER_NODES:
+            self._refuse(event, "the header is nested too deep, or holds too much", "no header needs this")
+        kind = type(event)
+        if kind is events.AliasEvent:
+            self._refuse(event, f"`*{event.anchor}` is an alias", _QUOTE)
+        if event.anchor is not None:
+            self._refuse(event, f"`&{event.anchor}` is an anchor", _QUOTE)
+        if event.tag is not None:
+            self._refuse(event, f"`{event.tag}` is a tag", _QUOTE)
+        if kind is events.ScalarEvent:
+            self._starts.append(mark.index)
+            self._ends.append(event.end_mark.index)
+            return Text(_value(event), line, column)
+        if kind is events.SequenceStartEvent:
+            items = []
+            while type(inner := self._parser.get_event()) is not events.SequenceEndEvent:
+                items.append(self._node(inner, depth + 1))
+            return Series(tuple(items), line, column)
+        return Table(self._rows(depth), line, column)
+
+    def _rows(self, depth: int) -> tuple[tuple[Text, Node], ...]:
+        from yaml import events  # noqa: PLC0415
+
+        rows: list[tuple[Text, Node]] = []
+        seen: dict[str, Text] = {}
+        while type(event := self._parser.get_event()) is not events.MappingEndEvent:
+            key = self._node(event, depth + 1)
+            if not isinstance(key, Text):
+                self._reading.problem(
+                    key, "a key must be one word, not a list or table", "write `key: value`"
+                )
+                raise _Refused
+            if key.text == "<<":
+                self._reading.problem(key, "`<<` merges one table into another", "write the keys out")
+                raise _Refused
+            if key.text in seen:
+                found = f'"{key.text}" is here twice; the first is on line {seen[key.text].line}'
+                self._reading.problem(key, found, "keep one of them")
+            seen.setdefault(key.text, key)
+            rows.append((key, self._node(self._parser.get_event(), depth + 1)))
+        return tuple(rows)
+
+    def _refuse(self, event: Event, found: str, todo: str) -> None:
+        mark = event.start_mark
+        self._reading.problem(Text("", self._first + mark.line, mark.column + 1), found, todo)
+        raise _Refused
+
+    def _cut_value(self, *, last: int | None) -> bool:
+        """Report each line, up to a last one, where a `#` begins a comment behind something else."""
+        found = False
+        start = 0
+        for number, line in enumerate(self._header.split("\n")[: None if last is None else last + 1]):
+            cuts = (each.start() for each in _CUTS.finditer(line) if line[: each.start()].strip())
+            column = next((at for at in cuts if not self._inside_value(start + at)), None)
+            if column is not None:
+                place = Text("", self._first + number, column + 1)
+                todo = f"{_QUOTE}; a comment stands on a line of its own"
+                self._reading.problem(place, "`#` would cut off the rest of this line", todo)
+                found = True
+            start += len(line) + 1
+        return found
+
+    def _inside_value(self, position: int) -> bool:
+        before = bisect.bisect_right(self._starts, position)
+        return before > 0 and position < self._ends[before - 1]
+
+    def _explain(self, error: Any) -> None:
+        said = f"{error.context or ''}: {error.problem or ''}"
+        mark = error.problem_mark or error.context_mark
+        if "never closed" in (meaning := _meaning(said))[0] and error.context_mark:
+            mark = error.context_mark
+        place = Text("", self._first + mark.line, mark.column + 1) if mark else None
+        self._reading.problem(place, *meaning)
+
+
+def _meaning(said: str) -> tuple[str, str]:
+    for words, found, todo in _MEANT:
+        if words in said:
+            return found, todo
+    return f"the header cannot be read here ({said.strip(' :')})", _QUOTE
+
+
+def _value(event: Event) -> str:
+    text: str = event.value
+    if not event.style:
+        return text if text.isascii() else unquoted(text)
+    if event.style in "|>":
+        return text.rstrip()
+    return text
+
+
+def _parser(header: str) -> Any:
+    """The C parser where PyYAML was built with it; its own one gives the same events, slowly."""
+    import yaml  # noqa: PLC0415
+
+    if yaml.__with_libyaml__:
+        return yaml.cyaml.CParser(header)
+    return _python_parser(header)
+
+
+def _python_parser(header: str) -> Any:
+    from yaml.parser import Parser  # noqa: PLC0415
+    from yaml.reader import Reader  # noqa: PLC0415
+    from yaml.scanner import Scanner  # noqa: PLC0415
+
+    class Events(Reader, Scanner, Parser):
+        def __init__(self) -> None:
+            Reader.__init__(self, header)
+            Scanner.__init__(self)
+            Parser.__init__(self)
+
+    return Events()

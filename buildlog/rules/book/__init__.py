@@ -1,0 +1,1 @@
+"""The rules, one a file. `buildlog.rules.chain` finds them here by themselves."""

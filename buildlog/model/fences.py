@@ -156,7 +156,7 @@ def _lines(body: str) -> list[_Line]:
 
 
 def _left(body: str, audience: Audience) -> list[_Line]:
-    """What is not above the audience, fence lines and all; one blank at most where something was taken out."""
+    """What is not above the audience, fence lines and all; one blank at most where something went."""
     kept: list[_Line] = []
     gap = False
     for line in _lines(body):

@@ -1,4 +1,4 @@
-"""What prose may not hold, whoever reads it: raw HTML, links to elsewhere than they may go, pictures, bad fences."""
+"""What prose may not hold: raw HTML, links to where none may go, pictures, fences that are none."""
 
 from __future__ import annotations
 
@@ -65,8 +65,8 @@ def _fit_to_parse(reading: Reading, body: str, first: int) -> bool:
                 reading.problem(Text("", number, 1), found, "break it into several")
                 fit = False
     if hopeless := _HOPELESS.search(body):
-        line = first + body.count("\n", 0, hopeless.start())
-        reading.problem(Text("", line, 1), f"prose is nested more than {NESTING} deep", _SHALLOWER)
+        place = Text("", first + body.count("\n", 0, hopeless.start()), 1)
+        reading.problem(place, f"prose is nested more than {NESTING} deep", _SHALLOWER)
         fit = False
     return fit
 

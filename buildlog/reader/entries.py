@@ -15,7 +15,7 @@ import msgspec
 from buildlog.model.entry import Draft, Entry, Medium, Share, WorkLine
 from buildlog.model.key import Audience, Reads, Where
 from buildlog.reader.bodies import check_prose
-from buildlog.reader.facts import facts_in, fields_of, read_table
+from buildlog.reader.facts import Special, facts_in, fields_of, read_table
 from buildlog.reader.header import forgiven, halves, without_tabs
 from buildlog.reader.hours import read_hours
 from buildlog.reader.limits import MEDIA, NAME_CHARACTERS, WORK_LINES
@@ -60,19 +60,20 @@ def read_entry(reading: Reading, text: str) -> tuple[Entry | None, Draft | None]
     title = found.get("title") or name.title
     if parts.draft:
         return None, Draft(key=name.key, title=title, problems=told(reading), where=where)
-    date = found.pop("date", None)
-    if date is None and name.date is None:
+    written = found.pop("date", None)
+    date = written or name.date
+    if date is None:
         return None, None
     facts = {
         **found,
         "title": title,
         "body": parts.body,
         "body_line": parts.body_line,
-        "header_date": date is not None,
+        "header_date": written is not None,
         "file_date": name.date,
         "where": where,
     }
-    return Entry(key=name.key, date=date or name.date, **facts), None
+    return Entry(key=name.key, date=date, **facts), None
 
 
 def told(reading: Reading) -> tuple[str, ...]:
@@ -107,8 +108,8 @@ def _header(reading: Reading, header: str | None, first: int) -> Table | None:
 
 
 def _fields(reading: Reading, table: Table, key: str) -> dict[str, Any]:
-    special = {
-        "work": lambda at, node: node,
+    special: dict[str, Special] = {
+        "work": _as_it_is,
         "records": functools.partial(read_records, own=key),
         "media": lambda at, node: facts_in(at, node, "media", MEDIA, _medium),
     }
@@ -123,8 +124,13 @@ def _fields(reading: Reading, table: Table, key: str) -> dict[str, Any]:
     return found
 
 
+def _as_it_is(_: Reading, node: Node) -> Node:
+    """For what can be read only when the rest of its table is."""
+    return node
+
+
 def _work_line(reading: Reading, table: Table, people: Sequence[str]) -> WorkLine:
-    special = {"parts": _shares, "hours": lambda at, node: node}
+    special: dict[str, Special] = {"parts": _shares, "hours": _as_it_is}
     found = read_table(reading, table, fields_of(WorkLine), "a work line", special)
     if "hours" in found:
         # who worked is known only when the whole line is read

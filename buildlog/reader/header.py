@@ -1,4 +1,4 @@
-"""An entry's two halves, the header between its lines of dashes and the prose, with what phones do forgiven."""
+"""An entry's two halves: the header between lines of dashes, and the prose. What phones do is forgiven."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ _TAB_INSIDE = re.compile(r"(?<=[^\t\n ])[ ]*\t")
 
 
 class Halves(msgspec.Struct, frozen=True):
-    """A file taken apart. `header` is None where there is none; the lines say where each half begins, from 1."""
+    """A file taken apart. `header` is None where there is none; each half says on which line it begins."""
 
     header: str | None
     header_line: int
@@ -69,7 +69,7 @@ def forgiven(header: str) -> str:
 
 
 def without_tabs(reading: Reading, header: str, first: int) -> str | None:
-    """The header with each tab reported and made a blank; None where tabs indent, for then its shape is unclear."""
+    """The header with each tab noted and made a blank; None where tabs indent, and its shape is unclear."""
     if "\t" not in header:
         return header
     for number, line in enumerate(header.split("\n"), first):

@@ -7,7 +7,7 @@ from collections.abc import Collection
 _ALIKE = 60.0
 """How alike, of 100, two names must be for one to be offered for the other."""
 
-_FEW = 8
+_FEW = 14
 
 
 def nearest(text: str, known: Collection[str]) -> str:

@@ -1,4 +1,4 @@
-"""What a header, a row or a table of settings holds before any key's type has read it: text with its place."""
+"""What a header, a row or a table of settings holds before a key's type has read it: text with its place."""
 
 from __future__ import annotations
 

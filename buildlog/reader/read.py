@@ -26,7 +26,7 @@ _FREE_IN_ENTRIES = (Reads.TASK, Reads.TASKS, Reads.MEDIUM)
 
 
 def read_sheet(file: str, data: bytes) -> Sheet:
-    """Read one file of a log. Whatever the bytes, the sheet has facts, or problems with their places, or both.
+    """Read one file of a log. Whatever the bytes, its sheet has facts, or problems with places, or both.
 
     Args:
         file: its path relative to the log, with `/`: buildlog.toml, one of the four lists, parts/*.md or

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 
 def rings(below: Mapping[str, Iterable[str]]) -> tuple[tuple[str, ...], ...]:
-    """The rings of a graph, each once: names along the arrows, beginning with the ring's first in the mapping.
+    """The rings of a graph, each once: names along the arrows, from the one that the mapping has first.
 
     Args:
         below: for each name the names that it points to; names that are no key point nowhere.

@@ -77,13 +77,11 @@ def _parsed(reading: Reading, text: str) -> dict[str, Any] | None:
     except ValueError as error:
         said = str(error)
         at = _AT.search(said)
-        line, column = (int(at[1]), int(at[2])) if at and at[1] else (text.count("\n") + 1, 1)
+        # a text that ends too soon is told without a place
+        place = Text("", int(at[1]), int(at[2])) if at and at[1] else Text("", text.count("\n") + 1, 1)
         what = _AT.sub("", said)
-        reading.problem(
-            Text("", line, column),
-            f"this is not TOML: {what[:1].lower()}{what[1:]}",
-            'write `key = "value"` below a `[table]`',
-        )
+        found = f"this is not TOML: {what[:1].lower()}{what[1:]}"
+        reading.problem(place, found, 'write `key = "value"` below a `[table]`')
     return None
 
 
@@ -116,7 +114,7 @@ class _Desk:
                 _check_edition(self.reading, place, value, self.places)
             table = self._table(value, (word, key), fields_of(fact))
             values = read_table(self.reading, table, fields_of(fact), f"[{word}.{key}]", {})
-            found.append(fact(key=name, **values, where=self.reading.where(place)))  # type: ignore[call-arg]
+            found.append(fact(key=name, **values, where=self.reading.where(place)))
         return tuple(found)
 
     def _table(self, data: Mapping[str, Any], path: Path, fields: Mapping[str, Field]) -> Table:

@@ -1,4 +1,4 @@
-"""A sheet: all that one file gives. It depends on nothing but the file's path and bytes, so it can be kept."""
+"""A sheet: all that one file gives. It depends on the file's path and bytes alone, so it can be kept."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ __all__ = ["Mention", "Sheet", "decode", "encode"]
 class Sheet(msgspec.Struct, frozen=True, kw_only=True):
     """What was read of one file.
 
-    `mentions` are the names in it that other files may know, with their places; `names` the keys (`key_of`) of
-    those that others must know, each once, so that a large log is checked without looking at every place.
+    `mentions` are the names in it that other files may know, with their places; `names` the keys (`key_of`)
+    of those that others must know, each once, so that a large log is checked without going to every place.
     """
 
     file: str

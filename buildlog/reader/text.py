@@ -16,7 +16,7 @@ _SHOWN = 5
 
 
 def decode(reading: Reading, data: bytes, limit: int) -> str | None:
-    """The text of a file with `\\n` for every line end and no byte order mark; None where it cannot be read."""
+    """The text of a file, line feeds for its line ends, no byte order mark; None where it cannot be read."""
     if len(data) > limit:
         found = f"the file holds {len(data):,} bytes; the limit is {limit // MIB} MiB"
         reading.problem(None, found, "split it, or move what is not text out of it")

@@ -39,7 +39,7 @@ def date_of(text: str) -> datetime.date | None:
 
 
 def read_value(reading: Reading, reads: Reads, node: Text, choices: Choices = ()) -> Any:
-    """What a text means for a key that reads this sort; None where it means nothing, which is then a problem."""
+    """What a text means for a key that reads this sort; None, and a problem, where it means nothing."""
     if reads is Reads.CHOICE:
         return _word(reading, node, choices)
     plain = _READERS.get(reads)

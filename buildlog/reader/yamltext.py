@@ -1,24 +1,25 @@
-"""A header's YAML to nodes of text with places: nothing is guessed, and what YAML would do behind one's back
-(anchors, aliases, tags, merges, comments that cut a value) is refused where it stands.
+"""A header's YAML to nodes of text with places.
+
+No value is guessed at, and what YAML would do behind one's back (anchors, aliases, tags, merges, comments
+that cut a value) is refused where it stands.
 """
 
 from __future__ import annotations
 
 import bisect
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import Any
 
 from buildlog.reader.header import unquoted
 from buildlog.reader.limits import HEADER_CHARACTERS, HEADER_DEPTH, HEADER_NODES
+from buildlog.reader.names import quoted
 from buildlog.reader.nodes import Node, Series, Table, Text
 from buildlog.reader.reading import Reading
 
-if TYPE_CHECKING:
-    from yaml import Event
-
 _QUOTE = 'put the whole value in quotes: "…"'
 _SINGLE = "use single quotes: '…'"
-_ALIGN = "put it under the others of its kind; a value with something behind its closing quote or bracket wants quotes"
+_ALIGN = "put it under the others of its kind; put a value that goes on behind a quote or bracket in quotes"
 _ONE_DOCUMENT = "leave out lines that begin with `---`, `...` or `%`"
 _CUTS = re.compile(r"(?<=\s)#")
 
@@ -69,115 +70,117 @@ def nodes_of(reading: Reading, header: str, first: int) -> Node | None:
     return _Tree(reading, header, first).grown()
 
 
-class _Refused(Exception):
+class _RefusedError(Exception):
     """What was met makes the rest unreadable; the problem is already noted."""
 
 
 class _Tree:
+    """Grows the nodes of one header from the parser's events, which bear their places."""
+
     def __init__(self, reading: Reading, header: str, first: int) -> None:
+        # imported here: reading lists, settings and prose alone must not pay for it
+        import yaml  # noqa: PLC0415
+
+        self._yaml = yaml
         self._reading = reading
         self._header = header
         self._first = first
         self._starts: list[int] = []
         self._ends: list[int] = []
         self._nodes = 0
-        self._parser: Any = None
+        self._next: Callable[[], Any] = lambda: None
 
     def grown(self) -> Node | None:
-        from yaml import MarkedYAMLError, YAMLError  # noqa: PLC0415
-
-        root: Node | None = None
         try:
-            self._parser = _parser(self._header)
+            self._next = _parser(self._yaml, self._header).get_event
             root = self._document()
-        except _Refused:
-            root = None
-        except MarkedYAMLError as error:
+        except _RefusedError:
+            return None
+        except self._yaml.MarkedYAMLError as error:
             # an open quote holds its own `#`; elsewhere a cut value is the likelier cause of what follows
             last = error.problem_mark.line if error.problem_mark else None
-            if "quoted" in str(error.context) or not self._cut_value(last=last):
+            if "quoted" in str(error.context) or not self._cut_values(last):
                 self._explain(error)
-        except YAMLError as error:
-            position = getattr(error, "position", 0)
-            line = self._header.count("\n", 0, position)
-            place = Text("", self._first + line, position - self._header.rfind("\n", 0, position))
-            self._reading.problem(place, "this character cannot stand in a header", "take it out")
-        else:
-            if "#" in self._header:
-                self._cut_value(last=None)
+            return None
+        except self._yaml.reader.ReaderError as error:
+            line = self._header.count("\n", 0, error.position)
+            column = error.position - self._header.rfind("\n", 0, error.position)
+            found = f"the character U+{ord(self._header[error.position]):04X} cannot stand in a header"
+            self._reading.problem(Text("", self._first + line, column), found, "take it out")
+            return None
+        if "#" in self._header:
+            self._cut_values(None)
         return root
 
     def _document(self) -> Node | None:
-        from yaml import events  # noqa: PLC0415
-
-        self._parser.get_event()  # the stream begins
-        begins = self._parser.get_event()
+        events = self._yaml.events
+        self._next()  # the stream begins
+        begins = self._next()
         if isinstance(begins, events.StreamEndEvent):
             return None
         if begins.version or begins.tags:
-            self._refuse(begins, "a line that begins with `%` cannot stand in a header", "take it out")
-        root = self._node(self._parser.get_event(), 0)
-        self._parser.get_event()  # the document ends
-        if not isinstance(after := self._parser.get_event(), events.StreamEndEvent):
-            self._refuse(
-                after, "a second document begins here", "leave out lines that begin with `---` or `...`"
-            )
+            self._refuse(begins, "a line that begins with `%` stands in the header", "take it out")
+        root = self._node(self._next(), 0)
+        self._next()  # the document ends
+        if not isinstance(after := self._next(), events.StreamEndEvent):
+            self._refuse(after, "a second document begins here", _ONE_DOCUMENT)
         return root
 
-    def _node(self, event: Event, depth: int) -> Node:
-        from yaml import events  # noqa: PLC0415
-
+    def _node(self, event: Any, depth: int) -> Node:
+        events = self._yaml.events
         mark = event.start_mark
         line, column = self._first + mark.line, mark.column + 1
         self._nodes += 1
         if depth > HEADER_DEPTH or self._nodes > HEADER_NODES:
             self._refuse(event, "the header is nested too deep, or holds too much", "no header needs this")
         kind = type(event)
-        if kind is events.AliasEvent:
-            self._refuse(event, f"`*{event.anchor}` is an alias", _QUOTE)
         if event.anchor is not None:
-            self._refuse(event, f"`&{event.anchor}` is an anchor", _QUOTE)
+            sort = (
+                f"`*{event.anchor}` is an alias"
+                if kind is events.AliasEvent
+                else f"`&{event.anchor}` is an anchor"
+            )
+            self._reading.problem(Text("", line, column), sort, _QUOTE)
+            if kind is events.AliasEvent:
+                return Text(f"*{event.anchor}", line, column)
         if event.tag is not None:
-            self._refuse(event, f"`{event.tag}` is a tag", _QUOTE)
+            self._reading.problem(Text("", line, column), f"{quoted(event.tag)} is a tag", _QUOTE)
         if kind is events.ScalarEvent:
             self._starts.append(mark.index)
             self._ends.append(event.end_mark.index)
             return Text(_value(event), line, column)
         if kind is events.SequenceStartEvent:
             items = []
-            while type(inner := self._parser.get_event()) is not events.SequenceEndEvent:
+            while type(inner := self._next()) is not events.SequenceEndEvent:
                 items.append(self._node(inner, depth + 1))
             return Series(tuple(items), line, column)
         return Table(self._rows(depth), line, column)
 
     def _rows(self, depth: int) -> tuple[tuple[Text, Node], ...]:
-        from yaml import events  # noqa: PLC0415
-
+        end = self._yaml.events.MappingEndEvent
         rows: list[tuple[Text, Node]] = []
         seen: dict[str, Text] = {}
-        while type(event := self._parser.get_event()) is not events.MappingEndEvent:
+        while type(event := self._next()) is not end:
             key = self._node(event, depth + 1)
+            value = self._node(self._next(), depth + 1)
             if not isinstance(key, Text):
-                self._reading.problem(
-                    key, "a key must be one word, not a list or table", "write `key: value`"
-                )
-                raise _Refused
-            if key.text == "<<":
+                self._reading.problem(key, "a key is a list or table", "write `key: value`")
+            elif key.text == "<<":
                 self._reading.problem(key, "`<<` merges one table into another", "write the keys out")
-                raise _Refused
-            if key.text in seen:
-                found = f'"{key.text}" is here twice; the first is on line {seen[key.text].line}'
+            elif key.text in seen:
+                found = f"{quoted(key.text)} is here twice; the first is on line {seen[key.text].line}"
                 self._reading.problem(key, found, "keep one of them")
-            seen.setdefault(key.text, key)
-            rows.append((key, self._node(self._parser.get_event(), depth + 1)))
+            else:
+                seen[key.text] = key
+                rows.append((key, value))
         return tuple(rows)
 
-    def _refuse(self, event: Event, found: str, todo: str) -> None:
+    def _refuse(self, event: Any, found: str, todo: str) -> None:
         mark = event.start_mark
         self._reading.problem(Text("", self._first + mark.line, mark.column + 1), found, todo)
-        raise _Refused
+        raise _RefusedError
 
-    def _cut_value(self, *, last: int | None) -> bool:
+    def _cut_values(self, last: int | None) -> bool:
         """Report each line, up to a last one, where a `#` begins a comment behind something else."""
         found = False
         start = 0
@@ -212,33 +215,22 @@ def _meaning(said: str) -> tuple[str, str]:
     return f"the header cannot be read here ({said.strip(' :')})", _QUOTE
 
 
-def _value(event: Event) -> str:
+def _value(event: Any) -> str:
     text: str = event.value
     if not event.style:
         return text if text.isascii() else unquoted(text)
-    if event.style in "|>":
-        return text.rstrip()
-    return text
+    return text.rstrip() if event.style in "|>" else text
 
 
-def _parser(header: str) -> Any:
+def _parser(yaml: Any, header: str) -> Any:
     """The C parser where PyYAML was built with it; its own one gives the same events, slowly."""
-    import yaml  # noqa: PLC0415
-
     if yaml.__with_libyaml__:
         return yaml.cyaml.CParser(header)
-    return _python_parser(header)
 
-
-def _python_parser(header: str) -> Any:
-    from yaml.parser import Parser  # noqa: PLC0415
-    from yaml.reader import Reader  # noqa: PLC0415
-    from yaml.scanner import Scanner  # noqa: PLC0415
-
-    class Events(Reader, Scanner, Parser):
+    class Events(yaml.reader.Reader, yaml.scanner.Scanner, yaml.parser.Parser):  # type: ignore[misc]
         def __init__(self) -> None:
-            Reader.__init__(self, header)
-            Scanner.__init__(self)
-            Parser.__init__(self)
+            yaml.reader.Reader.__init__(self, header)
+            yaml.scanner.Scanner.__init__(self)
+            yaml.parser.Parser.__init__(self)
 
     return Events()

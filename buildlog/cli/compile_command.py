@@ -1,0 +1,91 @@
+"""`buildlog compile LOG`."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from buildlog.cli.start import DONE, HELD, UNREADABLE
+from buildlog.cli.tell import tell_problems
+from buildlog.cli.terminal import Progress, styled
+from buildlog.works.outcome import EditionOutcome, Outcome, Plan
+
+
+def arguments(command: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
+    command.add_argument(
+        "--edition",
+        choices=("shop", "all"),
+        default="all",
+        help="which edition (so far there is the shop's; default: all)",
+    )
+    command.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        help="put each edition into a folder of its own in DIR (default: LOG/private/shop)",
+    )
+    command.add_argument(
+        "--without-photos", action="store_true", help="prepare no photos: quicker, for a look at the text"
+    )
+    command.add_argument(
+        "--dry-run", action="store_true", help="do everything but publish, and say what would change"
+    )
+    command.add_argument("--why", action="store_true", help="name every file that changed")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Compile and say what was made."""
+    # Imported here: a call for help, or a log in which nothing changed, needs none of it.
+    from buildlog.works.compile import compile_log  # noqa: PLC0415
+
+    progress = Progress()
+    plan = Plan(
+        editions=("shop",),
+        out=str(asked.out) if asked.out is not None else None,
+        photos=not asked.without_photos,
+        dry=asked.dry_run,
+    )
+    try:
+        outcome = compile_log(asked.log, plan, progress)
+    finally:
+        progress.clear()
+    if outcome.problems:
+        tell_problems(outcome.problems)
+        return UNREADABLE
+    tell_outcome(outcome, asked.log, dry=asked.dry_run, why=asked.why)
+    return HELD if any(edition.refused for edition in outcome.editions) else DONE
+
+
+def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = False) -> None:
+    """Print what a run made."""
+    print(f"{outcome.title}, as it stands on {outcome.day}")
+    for edition in outcome.editions:
+        if edition.refused:
+            sys.stderr.write(f"{styled('refused', 'red', sys.stderr)}: {edition.refused}\n")
+            continue
+        print(f"  {edition.edition:10} {_changes(edition, dry=dry)}")
+        print(f"  {'':10} {edition.folder}/index.html")
+        if why:
+            for path in edition.written:
+                print(f"  {'':10} written    {path}")
+            for path in edition.withdrawn:
+                print(f"  {'':10} withdrawn  {path}")
+    counts = ", ".join(f"{count} {_plural(grade, count)}" for grade, count in outcome.findings if count)
+    print(f"  {'findings':10} {counts or 'none'}" + (f"; see: buildlog findings {log}" if counts else ""))
+    if outcome.drafts:
+        print(f"  {'drafts':10} {outcome.drafts} set aside")
+
+
+def _changes(edition: EditionOutcome, *, dry: bool) -> str:
+    if not edition.written and not edition.withdrawn:
+        return f"{edition.files} files, nothing changed"
+    would = "would be " if dry else ""
+    told = f"{edition.files} files, {len(edition.written)} {would}written"
+    return told + (f", {len(edition.withdrawn)} {would}withdrawn" if edition.withdrawn else "")
+
+
+def _plural(grade: str, count: int) -> str:
+    return f"{grade}s" if grade == "observation" and count != 1 else grade

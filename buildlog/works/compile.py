@@ -1,0 +1,56 @@
+"""`compile`: one run of the whole line, from files to editions, or nothing at all where nothing changed."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import msgspec
+
+from buildlog.works.holding import Held, hold
+from buildlog.works.identity import theme_digest, tool_digest
+from buildlog.works.kept import Kept
+from buildlog.works.lastrun import unchanged
+from buildlog.works.outcome import EditionOutcome, Outcome, Plan
+from buildlog.works.places import KEPT
+from buildlog.works.standing import Refused
+from buildlog.works.theme import theme_folder
+
+Progress = Callable[[str, int, int], None]
+"""Is told the step, how much of it is done, and of how much."""
+
+
+def compile_log(root: Path, plan: Plan, progress: Progress) -> Outcome:
+    """Make the editions of a plan from a log.
+
+    Args:
+        root: the folder of the log.
+        plan: what to make.
+        progress: is told how far it is.
+
+    Returns:
+        What was made. With problems, nothing was published.
+    """
+    theme = theme_folder()
+    kept = Kept(root / KEPT, tool_digest(), theme_digest(theme))
+    if not (root / "buildlog.toml").is_file():
+        # No log, so nothing is written there, not even a lock; reading it says what is wrong.
+        return _run(root, plan, kept, theme, time.time_ns(), progress)
+    try:
+        with hold(root / KEPT) as now:
+            if not plan.dry:
+                outcome = unchanged(root, plan, kept, now)
+                if outcome is not None:
+                    return msgspec.structs.replace(outcome, unchanged=True)
+            return _run(root, plan, kept, theme, now, progress)
+    except (Held, Refused) as refused:
+        editions = tuple(EditionOutcome(edition=name, refused=str(refused)) for name in plan.editions)
+        return Outcome(editions=editions)
+
+
+def _run(root: Path, plan: Plan, kept: Kept, theme: Path, now: int, progress: Progress) -> Outcome:
+    # Imported here: a run in which nothing changed needs neither Markdown nor templates nor YAML.
+    from buildlog.works.line import Line  # noqa: PLC0415
+
+    return Line(root, plan, kept, theme).run(now, progress)

@@ -1,0 +1,110 @@
+"""Several processes for one long step, where the machine can fork.
+
+The work is dealt out like cards, so that slow pieces spread; results come back in the order of the work,
+and how many workers there were never reaches them.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import sys
+import threading
+from collections.abc import Callable, Sequence
+from multiprocessing.connection import Connection, wait
+from typing import TypeVar
+
+import msgspec
+
+T = TypeVar("T")
+
+FEW = 64
+"""Below so many pieces of work a process of its own costs more than it saves."""
+
+
+def workers_here() -> int:
+    """How many processes a long step may use here: the processors we may run on, or 1 without fork.
+
+    Forking is safe only while this process has one thread, which rules out the live server.
+    """
+    if "fork" not in multiprocessing.get_all_start_methods() or sys.platform == "darwin":
+        return 1
+    if threading.active_count() > 1:
+        return 1
+    return min(len(os.sched_getaffinity(0)), 8)
+
+
+def spread(
+    work: Sequence[T],
+    do: Callable[[T], bytes],
+    workers: int,
+    progress: Callable[[int], None] | None = None,
+) -> list[bytes]:
+    """Do each piece of work and return the results in the order of the work.
+
+    Args:
+        work: the pieces.
+        do: makes one result; runs in a forked process where there are several workers.
+        workers: how many processes.
+        progress: is told how many pieces are done, from time to time.
+
+    Raises:
+        RuntimeError: a worker died; its own error is on its standard error.
+    """
+    if workers < 2 or len(work) < FEW:
+        return _alone(work, do, progress)
+    forks = multiprocessing.get_context("fork")
+    hands: dict[Connection, int] = {}
+    processes = []
+    for number in range(workers):
+        mine, theirs = forks.Pipe(duplex=False)
+        process = forks.Process(target=_labour, args=(theirs, work[number::workers], do), daemon=True)
+        process.start()
+        theirs.close()
+        hands[mine] = number
+        processes.append(process)
+    results: list[bytes] = [b""] * len(work)
+    done = [0] * workers
+    while hands:
+        for ready in wait(list(hands)):
+            connection = ready if isinstance(ready, Connection) else None
+            if connection is None:
+                continue
+            number = hands[connection]
+            try:
+                batch = msgspec.msgpack.decode(connection.recv_bytes(), type=list[bytes])
+            except EOFError:
+                del hands[connection]
+                continue
+            for result in batch:
+                results[number + done[number] * workers] = result
+                done[number] += 1
+            if progress is not None:
+                progress(sum(done))
+    for process in processes:
+        process.join()
+    if sum(done) != len(work):
+        raise RuntimeError("a worker process died before its work was done")
+    return results
+
+
+def _alone(
+    work: Sequence[T], do: Callable[[T], bytes], progress: Callable[[int], None] | None
+) -> list[bytes]:
+    results = []
+    for number, piece in enumerate(work, start=1):
+        results.append(do(piece))
+        if progress is not None and number % FEW == 0:
+            progress(number)
+    return results
+
+
+def _labour(out: Connection, work: Sequence[T], do: Callable[[T], bytes]) -> None:
+    batch: list[bytes] = []
+    for piece in work:
+        batch.append(do(piece))
+        if len(batch) == FEW:
+            out.send_bytes(msgspec.msgpack.encode(batch))
+            batch = []
+    out.send_bytes(msgspec.msgpack.encode(batch))
+    out.close()

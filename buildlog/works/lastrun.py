@@ -1,0 +1,92 @@
+"""Doing nothing quickly: what the last run saw and made, and whether all of it is still so."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+import msgspec
+
+from buildlog.works.kept import Kept
+from buildlog.works.outcome import Outcome, Plan
+from buildlog.works.places import inputs_leave_out, places
+from buildlog.works.seen import COARSE, FINE, SECOND, Look, Seen, Sightings, identify, survey
+from buildlog.works.standing import stand
+
+MEDIA = "media"
+
+
+class Inputs(msgspec.Struct, frozen=True):
+    """The log's own files with their digests, and its media as they look from outside."""
+
+    files: dict[str, Seen] = {}
+    media: dict[str, Look] = {}
+    taken: int = 0
+
+    def same_as(self, other: Inputs) -> bool:
+        """Whether these are the inputs that `other` was. Media only just written are not trusted."""
+        if self.media != other.media or self.files.keys() != other.files.keys():
+            return False
+        if any(_fresh(look.mtime, other.taken) for look in other.media.values()):
+            return False
+        return all(seen.digest == other.files[name].digest for name, seen in self.files.items())
+
+
+class LastRun(msgspec.Struct, frozen=True):
+    """A run that published: for which plan, from what, what stood afterwards, and what it told."""
+
+    plan: Plan
+    inputs: Inputs
+    standing: dict[str, Sightings]
+    outcome: Outcome
+
+
+def name_of(plan: Plan) -> str:
+    """The name under which the run of a plan is kept."""
+    return "run-" + hashlib.sha256(msgspec.json.encode(plan)).hexdigest()[:16]
+
+
+def inputs_of(root: Path, plan: Plan, known: Inputs, now: int) -> Inputs:
+    """Look at the log's files, reading those that may have changed.
+
+    Args:
+        root: the log.
+        plan: the run's plan; its folder for editions is no input.
+        known: what was seen before.
+        now: the disk's time before the first look, in nanoseconds.
+    """
+    whole = survey(root, leave_out=inputs_leave_out(root, plan))
+    media = {name: look for name, look in whole.files.items() if name.startswith(MEDIA + "/")}
+    own = {name: look for name, look in whole.files.items() if name not in media}
+    return Inputs(identify(root, own, Sightings(known.taken, known.files)), media, now)
+
+
+def unchanged(root: Path, plan: Plan, kept: Kept, now: int) -> Outcome | None:
+    """What the last run of this plan told, if all it read and all it made is still as it was.
+
+    Args:
+        root: the log.
+        plan: the plan.
+        kept: what is kept of the log.
+        now: the disk's time, in nanoseconds.
+    """
+    last = kept.read(name_of(plan), LastRun)
+    if last is None or last.plan != plan:
+        return None
+    if not inputs_of(root, plan, last.inputs, now).same_as(last.inputs):
+        return None
+    for edition, (out, back) in places(root, plan).items():
+        sightings = last.standing.get(edition)
+        if sightings is None:
+            return None
+        standing = stand(out, back, sightings)
+        if standing.foreign or standing.droppings or standing.altered:
+            return None
+        then = {path: seen.digest for path, seen in sightings.files.items()}
+        if {path: seen.digest for path, seen in standing.seen.items()} != then:
+            return None
+    return last.outcome
+
+
+def _fresh(mtime: int, taken: int) -> bool:
+    return mtime + (FINE if mtime % SECOND else COARSE) >= taken

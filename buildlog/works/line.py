@@ -1,0 +1,230 @@
+"""The line: read, view, reckon, check, lay out, print, publish; in order, and again on every change.
+
+Every step is called whole each time. What did not change is answered from memory by the memo, from disk by
+what is kept, and ends as the file that already stands in the edition.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+import msgspec
+
+from buildlog.edition.view import view
+from buildlog.media.shelf import develop, source_of
+from buildlog.model.key import Audience
+from buildlog.model.log import Log, MediaFile, Problem
+from buildlog.pages.frame import Page
+from buildlog.pages.site import lay_out
+from buildlog.printroom.press import Press
+from buildlog.reader.assemble import assemble
+from buildlog.reader.log import media_problems
+from buildlog.reader.sheets import Sheet
+from buildlog.reader.survey import survey
+from buildlog.reckoning.reckon import reckon
+from buildlog.rules.chain import check, names
+from buildlog.rules.finding import Findings, Grade
+from buildlog.works.crowd import workers_here
+from buildlog.works.generations import Leaf, Published, leaf_of, publish
+from buildlog.works.kept import Kept, PageRecord
+from buildlog.works.lastrun import Inputs, LastRun, inputs_of, name_of
+from buildlog.works.memo import Memo
+from buildlog.works.outcome import EditionOutcome, Outcome, Plan
+from buildlog.works.places import KEPT, places
+from buildlog.works.pressing import Pressing
+from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
+from buildlog.works.sources import Sources
+from buildlog.works.standing import Standing, stand
+
+Progress = Callable[[str, int, int], None]
+
+FIRST_STAMP = datetime.date(1980, 1, 1)
+"""No file is given an earlier time: some file systems know none."""
+
+
+class Line:
+    """The line for one log and plan, with all it remembers from run to run."""
+
+    def __init__(self, root: Path, plan: Plan, kept: Kept, theme: Path) -> None:
+        """Set the line up.
+
+        Args:
+            root: the folder of the log.
+            plan: what to make.
+            kept: what is kept of this log between processes.
+            theme: the folder of the theme.
+        """
+        self._root = root
+        self._plan = plan
+        self._kept = kept
+        self._press = Press(theme)
+        self._sources = Sources(root, kept.shelf("sheets"))
+        self._rules = names()
+        self._name = name_of(plan)
+        self._memo = Memo()
+        last = kept.read(self._name, LastRun)
+        self._inputs = last.inputs if last is not None else Inputs()
+        self._sightings: dict[str, Sightings] = dict(last.standing) if last is not None else {}
+        self._standing: dict[str, Standing] = {}
+        self._pressing: dict[str, Pressing] = {}
+
+    def run(self, now: int, progress: Progress) -> Outcome:
+        """Run the line once.
+
+        Args:
+            now: the disk's time, in nanoseconds, before anything was looked at.
+            progress: is told how far it is.
+
+        Raises:
+            Refused: nothing could be published in the place asked for.
+        """
+        self._memo.begin()
+        log, problems = self._read(now, progress)
+        if log is None:
+            # The memo is not told that this run ended: what it remembers of the last good one stays.
+            return Outcome(problems=problems)
+        outcome = self._make(log, progress)
+        self._memo.end()
+        self._keep(outcome)
+        return outcome
+
+    def _read(self, now: int, progress: Progress) -> tuple[Log | None, tuple[Problem, ...]]:
+        found = survey(self._root)
+        if not any(source.file == "buildlog.toml" for source in found.files):
+            return None, found.problems
+        self._inputs = inputs_of(self._root, self._plan, self._inputs, now)
+        sheets = self._sources.read(
+            found.files, self._inputs.files, workers_here(), lambda done, of: progress("reading", done, of)
+        )
+        log, problems = self._memo(assemble, "log", sheets, self._rules)
+        wrong = (*found.problems, *media_problems(self._root, sheets), *problems)
+        if log is None or wrong:
+            return None, tuple(sorted(wrong, key=_place))
+        media = self._develop(sheets, progress)
+        return msgspec.structs.replace(log, media=media), ()
+
+    def _develop(self, sheets: Iterable[Sheet], progress: Progress) -> tuple[MediaFile, ...]:
+        files: dict[str, None] = {}
+        for sheet in sheets:
+            if sheet.entry is not None:
+                files.update(dict.fromkeys(medium.file for medium in sheet.entry.media))
+                for record in sheet.entry.records:
+                    files.update(dict.fromkeys(record.document))
+        return develop(
+            self._root,
+            tuple(files),
+            self._shelf(),
+            lambda done, of: progress("photos", done, of),
+            photos=self._plan.photos,
+        )
+
+    def _shelf(self) -> Path:
+        return self._root / KEPT / "stills"
+
+    def _make(self, log: Log, progress: Progress) -> Outcome:
+        seen = view(log, Audience.SHOP)
+        progress("reckoning", 0, 0)
+        knowledge = reckon(seen, remember=self._memo)
+        findings = check(knowledge, self._memo)
+        pages = lay_out(knowledge, findings, self._memo)
+        made = tuple(
+            self._edition(edition, pages, knowledge.log.media, knowledge.day, progress)
+            for edition in self._plan.editions
+        )
+        return Outcome(
+            title=log.settings.title,
+            day=knowledge.day,
+            editions=made,
+            findings=_counts(findings),
+            drafts=len(log.drafts),
+        )
+
+    def _edition(
+        self,
+        edition: str,
+        pages: dict[str, Page],
+        media: tuple[MediaFile, ...],
+        day: datetime.date,
+        progress: Progress,
+    ) -> EditionOutcome:
+        out, back = places(self._root, self._plan)[edition]
+        standing = self._stands(edition, out, back)
+        standing.refuse_foreign()
+        there = {seen.digest for seen in standing.seen.values()}
+        pressed = self._pressing[edition].run(
+            pages, there.__contains__, workers_here(), lambda done, of: progress("printing", done, of)
+        )
+        leaves = {
+            **pressed.leaves,
+            **{name: leaf_of(data) for name, data in self._press.assets().items()},
+            **self._media(media, standing),
+        }
+        if self._plan.dry:
+            return _told(edition, out, _would(standing, leaves))
+        published = publish(standing, leaves, stamp=_stamp(day))
+        self._standing[edition] = published.standing
+        self._kept.write(f"pages-{edition}-{self._name}", pressed.records)
+        return _told(edition, out, published)
+
+    def _stands(self, edition: str, out: Path, back: Path) -> Standing:
+        known = self._standing.get(edition)
+        sightings = known.sightings if known is not None else self._sightings.get(edition, NOTHING_SEEN)
+        if edition not in self._pressing:
+            records = self._kept.read(f"pages-{edition}-{self._name}", dict[str, PageRecord])
+            self._pressing[edition] = Pressing(self._press, records or {})
+        return stand(out, back, sightings)
+
+    def _media(self, media: Iterable[MediaFile], standing: Standing) -> dict[str, Leaf]:
+        """The leaves of photos and copies. A file that stands already is not read again for its digest."""
+        leaves: dict[str, Leaf] = {}
+        for medium in media:
+            for name, path in source_of(self._root, self._shelf(), medium).items():
+                address = f"media/{name}"
+                stands = standing.seen.get(address)
+                if stands is not None and stands.digest.startswith(name.partition(".")[0]):
+                    leaves[address] = Leaf(stands.digest)
+                else:
+                    leaves[address] = Leaf(digest_of(path), source=path)
+        return leaves
+
+    def _keep(self, outcome: Outcome) -> None:
+        if self._plan.dry or any(edition.refused for edition in outcome.editions):
+            return
+        standing = {edition: each.sightings for edition, each in self._standing.items()}
+        quiet = tuple(msgspec.structs.replace(each, written=(), withdrawn=()) for each in outcome.editions)
+        told = msgspec.structs.replace(outcome, editions=quiet)
+        self._kept.write(self._name, LastRun(self._plan, self._inputs, standing, told))
+        self._kept.save()
+
+
+def _would(standing: Standing, leaves: dict[str, Leaf]) -> Published:
+    """What publishing would do."""
+    before = {path: seen.digest for path, seen in standing.seen.items()}
+    written = sorted(path for path, leaf in leaves.items() if before.get(path) != leaf.digest)
+    removed = sorted(before.keys() - leaves.keys() - {"SHA256SUMS"})
+    return Published(standing, tuple(written), tuple(removed), len(leaves) - len(written))
+
+
+def _told(edition: str, out: Path, published: Published) -> EditionOutcome:
+    return EditionOutcome(
+        edition=edition,
+        folder=str(out),
+        files=len(published.written) + published.same,
+        written=published.written,
+        withdrawn=published.removed,
+    )
+
+
+def _counts(findings: Findings) -> tuple[tuple[str, int], ...]:
+    return tuple((grade.word, len(findings.of(grade))) for grade in Grade)
+
+
+def _stamp(day: datetime.date) -> int:
+    """Noon of the edition's day, as seconds since 1970: the time of every file of the edition."""
+    return (max(day, FIRST_STAMP) - datetime.date(1970, 1, 1)).days * 86_400 + 43_200
+
+
+def _place(problem: Problem) -> tuple[str, int, int]:
+    return (problem.where.file, problem.where.line, problem.where.column)

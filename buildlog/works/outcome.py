@@ -1,0 +1,45 @@
+"""What a run tells: problems that stopped it, or what was made of each edition."""
+
+from __future__ import annotations
+
+import datetime
+
+import msgspec
+
+from buildlog.model.log import Problem
+
+
+class EditionOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """One edition: where it stands, how many files, what changed; `refused` says why it was not published."""
+
+    edition: str
+    folder: str = ""
+    files: int = 0
+    written: tuple[str, ...] = ()
+    withdrawn: tuple[str, ...] = ()
+    refused: str = ""
+
+
+class Outcome(msgspec.Struct, frozen=True, kw_only=True):
+    """A whole run. With problems nothing was published; what stood before still stands."""
+
+    title: str = ""
+    day: datetime.date | None = None
+    problems: tuple[Problem, ...] = ()
+    editions: tuple[EditionOutcome, ...] = ()
+    findings: tuple[tuple[str, int], ...] = ()
+    """How many of each grade, the most serious first."""
+    drafts: int = 0
+    unchanged: bool = False
+    """Nothing had changed since the last run, so nothing was done."""
+
+
+class Plan(msgspec.Struct, frozen=True, kw_only=True):
+    """What to make: of which editions, into which folder (None: the log's own places), with photos or not."""
+
+    editions: tuple[str, ...] = ("shop",)
+    out: str | None = None
+    photos: bool = True
+    dry: bool = False
+    keep: bool = True
+    """Whether to keep anything between runs."""

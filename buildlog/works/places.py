@@ -1,0 +1,37 @@
+"""Where editions go, and where things are kept between runs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from buildlog.works.outcome import Plan
+
+KEPT = Path("private", "kept")
+"""Below the log: what is kept between runs, outside every edition."""
+
+
+def places(root: Path, plan: Plan) -> dict[str, tuple[Path, Path]]:
+    """For each edition of a plan the folder it stands in, and the one in which the next is put together.
+
+    The public edition goes to LOG/site, the one folder to upload, the others to LOG/private; or each into a
+    folder of its own below the plan's. The folder behind is never inside an edition.
+    """
+    return {edition: _places(root, plan, edition) for edition in plan.editions}
+
+
+def _places(root: Path, plan: Plan, edition: str) -> tuple[Path, Path]:
+    if plan.out is not None:
+        out = Path(plan.out)
+        return out / edition, out / ".behind" / edition
+    behind = root / KEPT / "behind" / edition
+    return (root / "site" if edition == "public" else root / "private" / edition), behind
+
+
+def inputs_leave_out(root: Path, plan: Plan) -> set[str]:
+    """The folders below the log that hold what the tool makes, and no input."""
+    left = {"private", "site", ".git"}
+    if plan.out is not None:
+        out, top = Path(plan.out).resolve(), root.resolve()
+        if out.is_relative_to(top) and out != top:
+            left.add(out.relative_to(top).as_posix())
+    return left

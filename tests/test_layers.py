@@ -56,7 +56,6 @@ IMPURE_MODULES = {
     "socket",
     "subprocess",
     "tempfile",
-    "platform",
     "getpass",
 }
 

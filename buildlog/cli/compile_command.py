@@ -53,7 +53,7 @@ def run(asked: argparse.Namespace) -> int:
     finally:
         progress.clear()
     if outcome.problems:
-        tell_problems(outcome.problems)
+        tell_problems(outcome.problems, "nothing was published, what stood before stands")
         return UNREADABLE
     tell_outcome(outcome, asked.log, dry=asked.dry_run, why=asked.why)
     return HELD if any(edition.refused for edition in outcome.editions) else DONE

@@ -1,17 +1,50 @@
-"""How problems and counts are told on a terminal."""
+"""What several commands share: reading a day, asking the works, telling problems."""
 
 from __future__ import annotations
 
+import argparse
+import datetime
 import sys
 from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from buildlog.cli.terminal import styled
+from buildlog.cli.terminal import Progress, styled
 from buildlog.model.log import Problem
 
+if TYPE_CHECKING:
+    from buildlog.works.ask import Answer
 
-def tell_problems(problems: Sequence[Problem]) -> None:
+
+def day(text: str) -> datetime.date:
+    """A day as it is written in a log, `2026-03-14`."""
+    try:
+        found = datetime.date.fromisoformat(text)
+    except ValueError:
+        found = None
+    if found is None or text != found.isoformat():
+        raise argparse.ArgumentTypeError(f"{text!r} is no day; write it as 2026-03-14")
+    return found
+
+
+def asked_of(log: Path, on: datetime.date | None) -> Answer | None:
+    """What is known of a log; None, and told why, where another process is at work on it."""
+    from buildlog.works.ask import ask  # noqa: PLC0415 - a call for help needs none of it
+    from buildlog.works.holding import Held  # noqa: PLC0415
+
+    progress = Progress()
+    try:
+        return ask(log, on, progress)
+    except Held as held:
+        sys.stderr.write(f"{held}\n")
+        return None
+    finally:
+        progress.clear()
+
+
+def tell_problems(problems: Sequence[Problem], note: str = "nothing was made of the log") -> None:
     """Print every problem on standard error, and how many there are."""
     for problem in problems:
         sys.stderr.write(f"{problem}\n")
     count = f"{len(problems)} problem{'s' if len(problems) != 1 else ''}"
-    sys.stderr.write(f"{styled(count, 'red', sys.stderr)}; nothing was published, what stood before stands\n")
+    sys.stderr.write(f"{styled(count, 'red', sys.stderr)}; {note}\n")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 
 import msgspec
@@ -13,7 +14,7 @@ from buildlog.works.identity import theme_digest, tool_digest
 from buildlog.works.kept import Kept
 from buildlog.works.lastrun import unchanged
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
-from buildlog.works.places import KEPT
+from buildlog.works.places import KEPT, keeping
 from buildlog.works.standing import Refused
 from buildlog.works.theme import theme_folder
 
@@ -33,24 +34,25 @@ def compile_log(root: Path, plan: Plan, progress: Progress) -> Outcome:
         What was made. With problems, nothing was published.
     """
     theme = theme_folder()
-    kept = Kept(root / KEPT, tool_digest(), theme_digest(theme))
-    if not (root / "buildlog.toml").is_file():
-        # No log, so nothing is written there, not even a lock; reading it says what is wrong.
-        return _run(root, plan, kept, theme, time.time_ns(), progress)
+    # What is no log gets nothing written into it, not even a lock; reading it says what is wrong.
+    folder = keeping(root, plan) if (root / "buildlog.toml").is_file() else None
+    kept = Kept(folder or root / KEPT, tool_digest(), theme_digest(theme))
     try:
-        with hold(root / KEPT) as now:
+        with hold(folder) if folder is not None else nullcontext(time.time_ns()) as now:
             if not plan.dry:
                 outcome = unchanged(root, plan, kept, now)
                 if outcome is not None:
                     return msgspec.structs.replace(outcome, unchanged=True)
-            return _run(root, plan, kept, theme, now, progress)
+            return _run(root, plan, kept, folder, theme, now, progress)
     except (Held, Refused) as refused:
         editions = tuple(EditionOutcome(edition=name, refused=str(refused)) for name in plan.editions)
         return Outcome(editions=editions)
 
 
-def _run(root: Path, plan: Plan, kept: Kept, theme: Path, now: int, progress: Progress) -> Outcome:
+def _run(
+    root: Path, plan: Plan, kept: Kept, folder: Path | None, theme: Path, now: int, progress: Progress
+) -> Outcome:
     # Imported here: a run in which nothing changed needs neither Markdown nor templates nor YAML.
     from buildlog.works.line import Line  # noqa: PLC0415
 
-    return Line(root, plan, kept, theme).run(now, progress)
+    return Line(root, plan, kept, folder, theme).run(now, progress)

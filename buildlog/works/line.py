@@ -13,29 +13,25 @@ from pathlib import Path
 import msgspec
 
 from buildlog.edition.view import view
-from buildlog.media.shelf import develop, source_of
+from buildlog.media.shelf import source_of
 from buildlog.model.key import Audience
-from buildlog.model.log import Log, MediaFile, Problem
+from buildlog.model.log import Log, MediaFile
 from buildlog.pages.frame import Page
 from buildlog.pages.site import lay_out
 from buildlog.printroom.press import Press
-from buildlog.reader.assemble import assemble
-from buildlog.reader.log import media_problems
-from buildlog.reader.sheets import Sheet
-from buildlog.reader.survey import survey
 from buildlog.reckoning.reckon import reckon
-from buildlog.rules.chain import check, names
+from buildlog.rules.chain import check
 from buildlog.rules.finding import Findings, Grade
 from buildlog.works.crowd import workers_here
+from buildlog.works.gathering import Gathering
 from buildlog.works.generations import Leaf, Published, leaf_of, publish
 from buildlog.works.kept import Kept, PageRecord
-from buildlog.works.lastrun import Inputs, LastRun, inputs_of, name_of
+from buildlog.works.lastrun import Inputs, LastRun, name_of
 from buildlog.works.memo import Memo
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
-from buildlog.works.places import KEPT, places
+from buildlog.works.places import places
 from buildlog.works.pressing import Pressing
 from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
-from buildlog.works.sources import Sources
 from buildlog.works.standing import Standing, stand
 
 Progress = Callable[[str, int, int], None]
@@ -47,25 +43,25 @@ FIRST_STAMP = datetime.date(1980, 1, 1)
 class Line:
     """The line for one log and plan, with all it remembers from run to run."""
 
-    def __init__(self, root: Path, plan: Plan, kept: Kept, theme: Path) -> None:
+    def __init__(self, root: Path, plan: Plan, kept: Kept, folder: Path | None, theme: Path) -> None:
         """Set the line up.
 
         Args:
             root: the folder of the log.
             plan: what to make.
             kept: what is kept of this log between processes.
+            folder: where photos are kept; with None none can be prepared.
             theme: the folder of the theme.
         """
         self._root = root
         self._plan = plan
         self._kept = kept
         self._press = Press(theme)
-        self._sources = Sources(root, kept.shelf("sheets"))
-        self._rules = names()
         self._name = name_of(plan)
         self._memo = Memo()
         last = kept.read(self._name, LastRun)
-        self._inputs = last.inputs if last is not None else Inputs()
+        known = last.inputs if last is not None else Inputs()
+        self._gathering = Gathering(root, plan, kept, folder, known)
         self._sightings: dict[str, Sightings] = dict(last.standing) if last is not None else {}
         self._standing: dict[str, Standing] = {}
         self._pressing: dict[str, Pressing] = {}
@@ -81,7 +77,7 @@ class Line:
             Refused: nothing could be published in the place asked for.
         """
         self._memo.begin()
-        log, problems = self._read(now, progress)
+        log, problems = self._gathering.gather(now, progress, self._memo)
         if log is None:
             # The memo is not told that this run ended: what it remembers of the last good one stays.
             return Outcome(problems=problems)
@@ -89,39 +85,6 @@ class Line:
         self._memo.end()
         self._keep(outcome)
         return outcome
-
-    def _read(self, now: int, progress: Progress) -> tuple[Log | None, tuple[Problem, ...]]:
-        found = survey(self._root)
-        if not any(source.file == "buildlog.toml" for source in found.files):
-            return None, found.problems
-        self._inputs = inputs_of(self._root, self._plan, self._inputs, now)
-        sheets = self._sources.read(
-            found.files, self._inputs.files, workers_here(), lambda done, of: progress("reading", done, of)
-        )
-        log, problems = self._memo(assemble, "log", sheets, self._rules)
-        wrong = (*found.problems, *media_problems(self._root, sheets), *problems)
-        if log is None or wrong:
-            return None, tuple(sorted(wrong, key=_place))
-        media = self._develop(sheets, progress)
-        return msgspec.structs.replace(log, media=media), ()
-
-    def _develop(self, sheets: Iterable[Sheet], progress: Progress) -> tuple[MediaFile, ...]:
-        files: dict[str, None] = {}
-        for sheet in sheets:
-            if sheet.entry is not None:
-                files.update(dict.fromkeys(medium.file for medium in sheet.entry.media))
-                for record in sheet.entry.records:
-                    files.update(dict.fromkeys(record.document))
-        return develop(
-            self._root,
-            tuple(files),
-            self._shelf(),
-            lambda done, of: progress("photos", done, of),
-            photos=self._plan.photos,
-        )
-
-    def _shelf(self) -> Path:
-        return self._root / KEPT / "stills"
 
     def _make(self, log: Log, progress: Progress) -> Outcome:
         seen = view(log, Audience.SHOP)
@@ -180,7 +143,7 @@ class Line:
         """The leaves of photos and copies. A file that stands already is not read again for its digest."""
         leaves: dict[str, Leaf] = {}
         for medium in media:
-            for name, path in source_of(self._root, self._shelf(), medium).items():
+            for name, path in source_of(self._root, self._gathering.shelf or self._root, medium).items():
                 address = f"media/{name}"
                 stands = standing.seen.get(address)
                 if stands is not None and stands.digest.startswith(name.partition(".")[0]):
@@ -195,7 +158,7 @@ class Line:
         standing = {edition: each.sightings for edition, each in self._standing.items()}
         quiet = tuple(msgspec.structs.replace(each, written=(), withdrawn=()) for each in outcome.editions)
         told = msgspec.structs.replace(outcome, editions=quiet)
-        self._kept.write(self._name, LastRun(self._plan, self._inputs, standing, told))
+        self._kept.write(self._name, LastRun(self._plan, self._gathering.inputs, standing, told))
         self._kept.save()
 
 
@@ -224,7 +187,3 @@ def _counts(findings: Findings) -> tuple[tuple[str, int], ...]:
 def _stamp(day: datetime.date) -> int:
     """Noon of the edition's day, as seconds since 1970: the time of every file of the edition."""
     return (max(day, FIRST_STAMP) - datetime.date(1970, 1, 1)).days * 86_400 + 43_200
-
-
-def _place(problem: Problem) -> tuple[str, int, int]:
-    return (problem.where.file, problem.where.line, problem.where.column)

@@ -2,12 +2,30 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from buildlog.works.outcome import Plan
 
 KEPT = Path("private", "kept")
 """Below the log: what is kept between runs, outside every edition."""
+
+BEHIND = ".behind"
+"""Below the folder of a plan: where editions are put together, and what is kept if the log is read-only."""
+
+
+def keeping(root: Path, plan: Plan) -> Path | None:
+    """The folder for what is kept between runs: the log's, else the plan's, else none can be written."""
+    for folder in (root / KEPT, Path(plan.out) / BEHIND / "kept" if plan.out is not None else None):
+        if folder is None:
+            continue
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError:
+            continue
+        if os.access(folder, os.W_OK):
+            return folder
+    return None
 
 
 def places(root: Path, plan: Plan) -> dict[str, tuple[Path, Path]]:
@@ -22,7 +40,7 @@ def places(root: Path, plan: Plan) -> dict[str, tuple[Path, Path]]:
 def _places(root: Path, plan: Plan, edition: str) -> tuple[Path, Path]:
     if plan.out is not None:
         out = Path(plan.out)
-        return out / edition, out / ".behind" / edition
+        return out / edition, out / BEHIND / edition
     behind = root / KEPT / "behind" / edition
     return (root / "site" if edition == "public" else root / "private" / edition), behind
 

@@ -1,0 +1,48 @@
+"""`buildlog findings LOG`."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+
+from buildlog.cli.start import DONE, HELD, UNREADABLE
+from buildlog.cli.tell import asked_of, day, tell_problems
+from buildlog.cli.terminal import GRADE_STYLES, styled
+
+GRADES = ("major", "minor", "observation")
+
+
+def arguments(command: argparse.ArgumentParser) -> None:
+    """The arguments of the command."""
+    command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
+    command.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+    command.add_argument(
+        "--hold-at",
+        choices=(*GRADES, "nothing"),
+        default="major",
+        help="exit with 1 if there is a finding of this grade or above (default: major)",
+    )
+    command.add_argument(
+        "--on", metavar="DATE", type=day, help="stand on this day: what is later is left out"
+    )
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print what the rules find."""
+    from buildlog.rules.finding import Grade  # noqa: PLC0415 - only when it is asked for
+    from buildlog.rules.report import as_json, as_text  # noqa: PLC0415
+
+    answer = asked_of(asked.log, asked.on)
+    if answer is None or answer.findings is None:
+        if answer is not None:
+            tell_problems(answer.problems)
+        return UNREADABLE
+    if asked.format == "json":
+        print(json.dumps(as_json(answer.findings), ensure_ascii=False, indent=1))
+    else:
+        for line in as_text(answer.findings):
+            print(styled(line.text, GRADE_STYLES.get(line.style, line.style)))
+    if asked.hold_at == "nothing":
+        return DONE
+    return HELD if answer.findings.at_or_above(Grade[asked.hold_at.upper()]) else DONE

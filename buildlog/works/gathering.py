@@ -1,0 +1,92 @@
+"""A log's folder to its facts: its files, read or kept, and its media, prepared or kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+import msgspec
+
+from buildlog.media.shelf import develop
+from buildlog.model.log import Log, MediaFile, Problem
+from buildlog.model.remember import Remember, once
+from buildlog.reader.assemble import assemble
+from buildlog.reader.log import media_problems
+from buildlog.reader.sheets import Sheet
+from buildlog.reader.survey import SETTINGS, survey
+from buildlog.rules.chain import names
+from buildlog.works.crowd import workers_here
+from buildlog.works.kept import Kept
+from buildlog.works.lastrun import Inputs, inputs_of
+from buildlog.works.outcome import Plan
+from buildlog.works.sources import Sources
+
+Progress = Callable[[str, int, int], None]
+
+
+class Gathering:
+    """Gathers the facts of one log, again and again; what did not change is not read again."""
+
+    def __init__(self, root: Path, plan: Plan, kept: Kept, folder: Path | None, known: Inputs) -> None:
+        """Set it up.
+
+        Args:
+            root: the folder of the log.
+            plan: what it is gathered for.
+            kept: what is kept of this log between processes.
+            folder: where photos are kept; with None none can be prepared.
+            known: the inputs of an earlier run.
+        """
+        self._root = root
+        self._plan = plan
+        self._sources = Sources(root, kept.shelf("sheets"))
+        self._rules = names()
+        self.inputs = known
+        self.shelf = folder / "stills" if folder is not None else None
+
+    def gather(
+        self, now: int, progress: Progress, remember: Remember = once
+    ) -> tuple[Log | None, tuple[Problem, ...]]:
+        """The log as it is written now, or all that keeps it from being read; exactly one of the two.
+
+        Args:
+            now: the disk's time, in nanoseconds, before anything was looked at.
+            progress: is told how far it is.
+            remember: keeps steps between calls.
+        """
+        found = survey(self._root)
+        if not any(source.file == SETTINGS for source in found.files):
+            return None, found.problems
+        self.inputs = inputs_of(self._root, self._plan, self.inputs, now)
+        sheets = self._sources.read(
+            found.files, self.inputs.files, workers_here(), lambda done, of: progress("reading", done, of)
+        )
+        log, problems = remember(assemble, "log", sheets, self._rules)
+        wrong = (*found.problems, *media_problems(self._root, sheets), *problems)
+        if log is None or wrong:
+            return None, tuple(sorted(wrong, key=_place))
+        return msgspec.structs.replace(log, media=self._develop(sheets, progress)), ()
+
+    def _develop(self, sheets: Iterable[Sheet], progress: Progress) -> tuple[MediaFile, ...]:
+        return develop(
+            self._root,
+            _referred(sheets),
+            self.shelf,
+            lambda done, of: progress("photos", done, of),
+            photos=self._plan.photos and self.shelf is not None,
+        )
+
+
+def _referred(sheets: Iterable[Sheet]) -> tuple[str, ...]:
+    """The files below media/ that entries and their records name."""
+    files: dict[str, None] = {}
+    for sheet in sheets:
+        if sheet.entry is not None:
+            files.update(dict.fromkeys(medium.file for medium in sheet.entry.media))
+            for record in sheet.entry.records:
+                files.update(dict.fromkeys(record.document))
+    return tuple(files)
+
+
+def _place(problem: Problem) -> tuple[str, int, int]:
+    return (problem.where.file, problem.where.line, problem.where.column)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import msgspec
 
+from buildlog.media.crew import turnstile
 from buildlog.media.index import KeptRendition, Made, Seen, put, rendition_name, stills_folder
 from buildlog.media.originals import Found, LostError, read
 from buildlog.media.stills import Still, UnreadableError, prepare
@@ -27,6 +28,12 @@ class Outcome(msgspec.Struct, frozen=True):
     lasting: bool = True
 
 
+BROUGHT_DOWN = Outcome(
+    Made(problem="the file brings the decoder down; export it anew as JPEG, or copy it again from the camera")
+)
+"""What came of an order whose process ended under it."""
+
+
 def make(order: Order, shelf: Path | None) -> Outcome:
     """Make the renditions of a photo and put them on the shelf, if there is one.
 
@@ -34,7 +41,8 @@ def make(order: Order, shelf: Path | None) -> Outcome:
         OSError: the shelf cannot be written.
     """
     try:
-        stills = prepare(read(order.found, order.seen.digest), order.seen.content)
+        data = read(order.found, order.seen.digest)
+        stills = prepare(data, order.seen.content, turnstile())
     except UnreadableError as error:
         return Outcome(Made(problem=str(error)))
     except LostError as error:

@@ -126,17 +126,17 @@ def checked(shelf: Path, made: Made) -> Made | None:
     and must still have the digest that it is named by.
     """
     folder = stills_folder(shelf)
-    renditions = tuple(_checked(folder / each.name, each) for each in made.renditions)
+    renditions = tuple(_checked(f"{folder}/{each.name}", each) for each in made.renditions)
     present = tuple(each for each in renditions if each is not None)
     return Made(present, made.problem) if len(present) == len(renditions) else None
 
 
-def _checked(path: Path, kept: KeptRendition) -> KeptRendition | None:
+def _checked(path: str, kept: KeptRendition) -> KeptRendition | None:
     try:
-        state = path.lstat()
+        state = os.lstat(path)
         if (state.st_size, state.st_mtime_ns) == (kept.size, kept.mtime_ns):
             return kept
-        data = path.read_bytes()
+        data = Path(path).read_bytes()
     except OSError:
         return None
     if rendition_name(data) != kept.name:

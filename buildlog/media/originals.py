@@ -30,7 +30,7 @@ class Found(msgspec.Struct, frozen=True):
     """A regular file inside the media folder, with the size and time it has now."""
 
     file: str
-    path: Path
+    path: str
     size: int
     mtime_ns: int
 
@@ -40,7 +40,7 @@ class MediaFolder:
 
     def __init__(self, root: Path) -> None:
         self._base = (root / "media").resolve()
-        self._inside: dict[Path, bool] = {}
+        self._inside: dict[str, bool] = {}
 
     def find(self, file: str) -> Found:
         """Find a file by its name as the log writes it.
@@ -49,11 +49,15 @@ class MediaFolder:
             LostError: it is missing, lies outside, is no regular file, or cannot be reached.
         """
         try:
-            path = self._base / file
-            state = self._state(path)
+            # Text, because a log may have very many files; put behind the folder, not joined to it, so that
+            # an absolute name leads nowhere.
+            path = f"{self._base}/{file}"
+            self._enter(path.rpartition("/")[0])
+            state = os.lstat(path)
             if stat.S_ISLNK(state.st_mode):
-                path = path.resolve(strict=True)
-                state = self._state(path)
+                path = str(Path(path).resolve(strict=True))
+                self._enter(path)
+                state = os.lstat(path)
         except (FileNotFoundError, NotADirectoryError):
             raise LostError(MISSING) from None
         except OSError as error:
@@ -65,14 +69,12 @@ class MediaFolder:
             raise LostError("this is not a file; name a file in media/")
         return Found(file, path, state.st_size, state.st_mtime_ns)
 
-    def _state(self, path: Path) -> os.stat_result:
-        folder = path.parent
-        inside = self._inside.get(folder)
+    def _enter(self, path: str) -> None:
+        inside = self._inside.get(path)
         if inside is None:
-            inside = self._inside[folder] = folder.resolve().is_relative_to(self._base)
+            inside = self._inside[path] = Path(path).resolve().is_relative_to(self._base)
         if not inside:
             raise LostError("the file lies outside media/; copy it into media/ and name it there")
-        return path.lstat()
 
 
 def look(found: Found) -> Seen:
@@ -82,7 +84,7 @@ def look(found: Found) -> Seen:
         LostError: it cannot be read, or was written to meanwhile.
     """
     try:
-        with found.path.open("rb") as file:
+        with Path(found.path).open("rb") as file:
             head = file.read(HEAD)
             file.seek(0)
             digest = hashlib.file_digest(file, "sha256").hexdigest()
@@ -106,7 +108,7 @@ def read(found: Found, digest: str) -> bytes:
         LostError: it cannot be read, or no longer has it.
     """
     try:
-        data = found.path.read_bytes()
+        data = Path(found.path).read_bytes()
     except OSError as error:
         raise LostError(_unreachable(error)) from error
     if hashlib.sha256(data).hexdigest() != digest:

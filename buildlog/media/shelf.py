@@ -9,7 +9,6 @@ A shelf that is damaged, or not ours, is not trusted: what cannot be checked is 
 from __future__ import annotations
 
 import functools
-import warnings
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -89,7 +88,7 @@ def source_of(root: Path, shelf: Path, medium: MediaFile) -> dict[str, Path]:
     folder = kept.stills_folder(shelf)
     sources = {each.name: folder / each.name for each in medium.renditions}
     if medium.copy:
-        sources[medium.copy] = MediaFolder(root).find(medium.file).path
+        sources[medium.copy] = Path(MediaFolder(root).find(medium.file).path)
     return sources
 
 
@@ -140,9 +139,9 @@ def _seen(found: Mapping[str, Found], index: Index, lost: dict[str, str]) -> dic
             unknown.append(each)
     if not unknown:
         return seen
-    from buildlog.media.crew import share_out  # noqa: PLC0415 a run that finds all as it was needs no threads
+    from buildlog.media.crew import side_by_side  # noqa: PLC0415 a run that finds all as it was needs no threads
 
-    for each, result in share_out(_looked, unknown):
+    for each, result in side_by_side(_looked, unknown):
         if isinstance(result, LostError):
             lost[each.file] = str(result)
         else:
@@ -194,22 +193,20 @@ def _made_now(
     photos: Sequence[tuple[Found, Seen]], index: Index, shelf: Path | None, progress: Progress
 ) -> dict[str, Made]:
     # Only here is a photo really decoded: a run in which all is kept loads no Pillow.
-    from buildlog.media.crew import share_out  # noqa: PLC0415
-    from buildlog.media.darkroom import Order, make  # noqa: PLC0415
+    from buildlog.media.crew import apart  # noqa: PLC0415
+    from buildlog.media.darkroom import BROUGHT_DOWN, Order, make  # noqa: PLC0415
 
     made: dict[str, Made] = {}
     progress(0, len(photos))
-    # Decoders warn about odd metadata, which is dropped; threads share the filter, so it is set around them.
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        outcomes = share_out(functools.partial(make, shelf=shelf), [Order(*each) for each in photos])
-        for done, (order, outcome) in enumerate(outcomes, start=1):
-            made[order.seen.digest] = outcome.made
-            if outcome.lasting:
-                index.made[kept.made_key(order.seen.digest, recipe())] = outcome.made
-            if shelf and done % _SAVE_AFTER == 0:
-                kept.save(shelf, index)
-            progress(done, len(photos))
+    outcomes = apart(functools.partial(make, shelf=shelf), [Order(*each) for each in photos])
+    for done, (order, outcome) in enumerate(outcomes, start=1):
+        came = outcome or BROUGHT_DOWN
+        made[order.seen.digest] = came.made
+        if came.lasting:
+            index.made[kept.made_key(order.seen.digest, recipe())] = came.made
+        if shelf and done % _SAVE_AFTER == 0:
+            kept.save(shelf, index)
+        progress(done, len(photos))
     return made
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import enum
-from pathlib import PurePosixPath
 
 import msgspec
 
@@ -68,7 +67,8 @@ _OLD_MOV_ATOMS = frozenset({b"moov", b"mdat", b"wide", b"free", b"skip", b"pnot"
 
 def ending_of(file: str) -> str:
     """The ending of a file's name in small letters, with its dot; empty if it has none."""
-    return PurePosixPath(file).suffix.lower()
+    stem, dot, ending = file.rpartition("/")[2].rpartition(".")
+    return f"{dot}{ending}".lower() if stem else ""
 
 
 def safe_ending(file: str) -> str:

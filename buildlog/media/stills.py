@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import contextlib
 import io
-import threading
+from contextlib import AbstractContextManager
 from typing import cast
 
 import msgspec
@@ -32,8 +32,7 @@ LONGEST_SIDE = 60_000
 """Pixels. A JPEG can be 65,500 across; a photo of that shape is none."""
 
 _LARGE = 24 * MEGAPIXEL
-"""Pictures above this are decoded one at a time, whatever the number of workers: it bounds the memory."""
-_one_large = threading.Lock()
+"""Pictures above this are decoded one at a time, whatever the number of workers."""
 
 _STRIP = 512
 """Rows put on white at a time."""
@@ -86,19 +85,20 @@ class UnreadableError(Exception):
     """A photo that cannot be shown. The message says what is wrong with the file and what to do."""
 
 
-def prepare(data: bytes, content: Content) -> tuple[Still, ...]:
+def prepare(data: bytes, content: Content, turnstile: AbstractContextManager[object]) -> tuple[Still, ...]:
     """Make the sizes of a photo from the bytes of its file, small first.
 
     Args:
         data: the whole file.
         content: the kind of picture that its first bytes announce.
+        turnstile: held while a large picture is decoded, which bounds the memory of those at work together.
 
     Raises:
         UnreadableError: it is damaged, cut short, too large, or not what it says.
         MemoryError: the machine has not memory enough; that says nothing about the file.
     """
     try:
-        return _prepared(data, content)
+        return _prepared(data, content, turnstile)
     except (UnreadableError, MemoryError):
         raise
     except Exception as error:
@@ -108,14 +108,14 @@ def prepare(data: bytes, content: Content) -> tuple[Still, ...]:
         ) from error
 
 
-def _prepared(data: bytes, content: Content) -> tuple[Still, ...]:
+def _prepared(data: bytes, content: Content, turnstile: AbstractContextManager[object]) -> tuple[Still, ...]:
     with Image.open(io.BytesIO(data), formats=[_OPENS[content]]) as image:
         _refuse_too_large(image, content)
         stored = image.size
         if content is Content.JPEG:
             _scale_while_decoding(image)
         large = image.width * image.height > _LARGE
-        with _one_large if large else contextlib.nullcontext():
+        with turnstile if large else contextlib.nullcontext():
             image.load()
             if content is not Content.JPEG:
                 stored = image.size
@@ -216,21 +216,22 @@ def _extent(image: Image.Image) -> float:
 def _in_srgb(picture: Image.Image, profile: bytes | None) -> Image.Image:
     if picture.mode == "LAB":
         return _converted(picture, ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")))
-    source = _profile(profile) if profile else None
+    source, meant_for = _profile(profile or b"")
     if source is None:
         return picture.convert("RGB")
-    meant_for = _PROFILE_MODES.get(source.profile.xcolor_space.strip())
     if picture.mode == "L" and meant_for == "RGB":
         picture = picture.convert("RGB")
     return _converted(picture, source) if picture.mode == meant_for else picture.convert("RGB")
 
 
-def _profile(profile: bytes) -> ImageCms.ImageCmsProfile | None:
+def _profile(profile: bytes) -> tuple[ImageCms.ImageCmsProfile | None, str]:
+    """A profile, and the mode of the pictures that it is for."""
     try:
-        return ImageCms.ImageCmsProfile(io.BytesIO(profile))
-    except OSError:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        return source, _PROFILE_MODES.get(source.profile.xcolor_space.strip(), "")
+    except (OSError, ValueError):
         # A profile that cannot be read is one that says nothing; sRGB is then what every program assumes.
-        return None
+        return None, ""
 
 
 def _converted(picture: Image.Image, source: ImageCms.ImageCmsProfile) -> Image.Image:

@@ -2,18 +2,46 @@
 
 import hashlib
 import os
+import signal
 import subprocess
 import sys
+import threading
+import warnings
+from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 
-from buildlog.media import crew, darkroom, index, originals, recipe
+from buildlog.media import crew, darkroom, index, originals, recipe, stills
 from buildlog.media import shelf as shelf_module
 from buildlog.media.originals import LostError
 from buildlog.media.shelf import develop, source_of, sweep
+from buildlog.media.sorts import Content
 from media import pictures
 from media.test_sorts import MP4
+
+
+@pytest.fixture
+def orders(monkeypatch):
+    """The photos that were really made, as they are handed out."""
+    given = []
+
+    def watched(work, things):
+        for thing, outcome in do(work, things):
+            given.append(thing.found.file)
+            yield thing, outcome
+
+    do = crew.apart
+    monkeypatch.setattr(crew, "apart", watched)
+    return given
+
+
+@pytest.fixture
+def at_home(monkeypatch):
+    """Photos made in this process, where a test can reach in."""
+    monkeypatch.setattr(crew, "apart", lambda work, things: ((thing, work(thing)) for thing in things))
 
 
 def explode(*_args, **_options):
@@ -65,7 +93,7 @@ def test_digests_are_those_of_sha256sum(kept):
 
 
 def test_nothing_is_read_or_decoded_twice(kept, monkeypatch):
-    monkeypatch.setattr(darkroom, "prepare", explode)
+    monkeypatch.setattr(crew, "apart", explode)
     monkeypatch.setattr(originals, "read", explode)
     monkeypatch.setattr(shelf_module, "look", explode)
     before = (kept.shelf / "index.json").stat()
@@ -84,7 +112,7 @@ def test_a_run_that_finds_all_kept_loads_no_pillow(kept):
 
 
 def test_kept_by_content_whatever_the_name_and_time(kept, monkeypatch):
-    monkeypatch.setattr(darkroom, "prepare", explode)
+    monkeypatch.setattr(crew, "apart", explode)
     kept.add("moved/d.jpg", (kept.root / "media/b.jpg").read_bytes())
     os.utime(kept.root / "media/a.png", (1, 1))
     moved, same = kept.develop("moved/d.jpg", "a.png")[::-1]
@@ -92,16 +120,12 @@ def test_kept_by_content_whatever_the_name_and_time(kept, monkeypatch):
     assert same == kept.first[0]
 
 
-def test_one_photo_under_two_names_is_made_once(media_log, monkeypatch):
-    calls = []
-    monkeypatch.setattr(
-        darkroom, "prepare", lambda data, content, do=darkroom.prepare: calls.append(1) or do(data, content)
-    )
+def test_one_photo_under_two_names_is_made_once(media_log, orders):
     for name in ("a.jpg", "b.jpg"):
         media_log.add(name, pictures.picture())
     first, second = media_log.develop("a.jpg", "b.jpg")
     assert first.renditions == second.renditions
-    assert len(calls) == 1
+    assert len(orders) == 1
 
 
 def test_a_changed_photo_is_made_anew(kept):
@@ -121,14 +145,10 @@ def test_a_change_in_the_same_tick_shows(media_log):
     assert media_log.develop("a.txt")[0].digest != first.digest
 
 
-def test_another_recipe_is_made_anew(kept, monkeypatch):
+def test_another_recipe_is_made_anew(kept, monkeypatch, orders):
     monkeypatch.setattr(shelf_module, "recipe", lambda: "still-another")
-    calls = []
-    monkeypatch.setattr(
-        darkroom, "prepare", lambda data, content, do=darkroom.prepare: calls.append(1) or do(data, content)
-    )
     assert again(kept) == kept.first
-    assert len(calls) == 3
+    assert len(orders) == 3
 
 
 def test_the_recipe_knows_the_libraries_it_rests_on(monkeypatch, tmp_path):
@@ -215,7 +235,7 @@ def test_an_index_that_cannot_be_written_is_said(kept):
 
 def test_only_another_time_is_looked_into_and_believed(kept, monkeypatch):
     """As when an edition's links were given the time of its day."""
-    monkeypatch.setattr(darkroom, "prepare", explode)
+    monkeypatch.setattr(crew, "apart", explode)
     for path in (kept.shelf / "stills").iterdir():
         os.utime(path, (5, 5))
     assert again(kept) == kept.first
@@ -246,7 +266,7 @@ def test_progress_counts_what_is_made(kept):
     kept.develop("a.png", "new.jpg", progress=explode)
 
 
-def test_what_an_interrupted_run_made_is_kept(media_log, monkeypatch):
+def test_what_an_interrupted_run_made_is_kept(media_log, orders):
     names = [f"{each}.jpg" for each in range(6)]
     for each, name in enumerate(names):
         media_log.add(name, pictures.picture(size=(40 + each, 40)))
@@ -257,12 +277,9 @@ def test_what_an_interrupted_run_made_is_kept(media_log, monkeypatch):
 
     with pytest.raises(KeyboardInterrupt):
         media_log.develop(*names, progress=stop)
-    made = []
-    monkeypatch.setattr(
-        darkroom, "prepare", lambda data, content, do=darkroom.prepare: made.append(1) or do(data, content)
-    )
+    orders.clear()
     assert all(each.renditions for each in media_log.develop(*names))
-    assert len(made) <= 2
+    assert len(orders) <= 2
 
 
 def test_the_index_is_saved_on_the_way(media_log, monkeypatch):
@@ -278,7 +295,7 @@ def test_the_index_is_saved_on_the_way(media_log, monkeypatch):
 
 
 def test_without_photos_nothing_is_decoded(media_log, monkeypatch):
-    monkeypatch.setattr(darkroom, "prepare", explode)
+    monkeypatch.setattr(crew, "apart", explode)
     media_log.add("a.jpg", pictures.picture())
     media_log.add("b.jpg", b"not a picture at all")
     first, second = media_log.develop("a.jpg", "b.jpg", photos=False)
@@ -287,7 +304,7 @@ def test_without_photos_nothing_is_decoded(media_log, monkeypatch):
     assert "no picture" in second.problem
 
 
-def test_without_a_shelf_names_are_the_same_and_nothing_is_written(kept, tmp_path):
+def test_without_a_shelf_names_are_the_same_and_nothing_is_written(kept, tmp_path, at_home):
     before = sorted(tmp_path.rglob("*"))
     assert develop(kept.root, ["a.png", "b.jpg", "sub/c.jpg"], None) == kept.first
     assert sorted(tmp_path.rglob("*")) == before
@@ -381,12 +398,13 @@ def test_nothing_outside_the_media_folder_is_opened(media_log, tmp_path, monkeyp
     (media / "ring.jpg").symlink_to("ring.jpg")
     (media / "chain.jpg").symlink_to("link.jpg")
     (media / "hanging.jpg").symlink_to("nothing.jpg")
-    names = ["link.jpg", "relative.jpg", "away/secret.jpg", "chain.jpg", "../../secret.jpg", str(secret)]
+    names = ["link.jpg", "relative.jpg", "away/secret.jpg", "chain.jpg", "../../secret.jpg"]
     monkeypatch.setattr(shelf_module, "look", explode)
     for each in media_log.develop(*names):
         assert each.problem == "the file lies outside media/; copy it into media/ and name it there"
         assert (each.digest, each.size, each.renditions) == ("", 0, ())
     assert media_log.develop("hanging.jpg")[0].problem == "missing"
+    assert media_log.develop(str(secret))[0].problem == "missing"
     assert media_log.develop("ring.jpg")[0].problem
 
 
@@ -416,7 +434,7 @@ def test_a_file_that_may_not_be_read(media_log):
     assert "permission denied" in media_log.develop("a.jpg")[0].problem
 
 
-def test_a_file_that_fails_while_it_is_read(media_log, monkeypatch):
+def test_a_file_that_fails_while_it_is_read(media_log, monkeypatch, at_home):
     def fail(*_args, **_options):
         raise OSError(5, "Input/output error")
 
@@ -428,15 +446,14 @@ def test_a_file_that_fails_while_it_is_read(media_log, monkeypatch):
         patched.setattr(Path, "read_bytes", fail)
         assert "cannot be read (input/output error)" in media_log.develop("a.jpg")[0].problem
     with monkeypatch.context() as patched:
-        patched.setattr(Path, "lstat", fail)
+        patched.setattr(originals.os, "lstat", fail)
         assert "cannot be read (input/output error)" in media_log.develop("a.jpg")[0].problem
     assert media_log.develop("a.jpg")[0].renditions
 
 
-def test_a_file_that_changes_while_it_is_read_is_asked_for_again(media_log, monkeypatch):
+def test_a_file_that_changes_while_it_is_read_is_asked_for_again(media_log, monkeypatch, at_home):
     path = media_log.add("a.jpg", pictures.picture())
     with monkeypatch.context() as patched:
-        patched.setattr(originals, "settled", lambda seen: True)
         patched.setattr(darkroom, "read", lambda found, digest: originals.read(found, "0" * 64))
         assert "changed while it was read" in media_log.develop("a.jpg")[0].problem
     with monkeypatch.context() as patched:
@@ -451,7 +468,7 @@ def test_a_file_that_changes_while_it_is_read_is_asked_for_again(media_log, monk
     assert media_log.develop("a.jpg")[0].renditions
 
 
-def test_want_of_memory_is_not_held_against_the_file(media_log, monkeypatch):
+def test_want_of_memory_is_not_held_against_the_file(media_log, monkeypatch, at_home):
     def full(*_args):
         raise MemoryError
 
@@ -464,7 +481,7 @@ def test_want_of_memory_is_not_held_against_the_file(media_log, monkeypatch):
 
 def test_a_file_too_long_to_be_a_photo(media_log, monkeypatch):
     monkeypatch.setattr(shelf_module, "MOST_BYTES", 2_000_000)
-    monkeypatch.setattr(darkroom, "prepare", explode)
+    monkeypatch.setattr(crew, "apart", explode)
     medium = media_log.one("a.jpg", pictures.picture() + bytes(3_000_000))
     assert medium.problem == "the file has 3 MB, over the 2 that are read of a photo; save a smaller copy"
 
@@ -475,8 +492,72 @@ def test_a_photo_with_a_problem_is_not_copied_either(media_log):
 
 
 def test_decoders_are_silent(media_log, recwarn, capfd):
+    """The TIFF library writes its complaints straight to the terminal, past Python."""
     media_log.add("a.jpg", pictures.picture(exif=b"Exif\0\0II*\0\xff\xff\xff\xff"))
-    media_log.add("b.tif", pictures.picture("tif", compression="tiff_lzw")[:-200])
-    media_log.develop("a.jpg", "b.tif")
+    media_log.add("b.tif", spoilt := spoilt_tiff())
+    assert "damaged" in media_log.develop("a.jpg", "b.tif")[1].problem
     assert not recwarn.list
     assert capfd.readouterr() == ("", "")
+    with pytest.raises(stills.UnreadableError):
+        stills.prepare(spoilt, Content.TIFF, nullcontext())
+    assert "ZIPDecode" in capfd.readouterr().err
+
+
+def spoilt_tiff():
+    data = bytearray(pictures.picture("tif", compression="tiff_deflate"))
+    data[8:40] = bytes(range(100, 132))
+    return bytes(data)
+
+
+def dies_of_it(thing):
+    if thing == 3:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return thing * 2
+
+
+def test_a_decoder_brought_down_takes_nothing_else_along():
+    assert dict(crew.apart(dies_of_it, range(8))) == {
+        each: None if each == 3 else each * 2 for each in range(8)
+    }
+    assert list(crew.apart(dies_of_it, [3])) == [(3, None)]
+
+
+def test_a_photo_that_brings_the_decoder_down_is_a_problem_and_is_not_tried_again(media_log, monkeypatch):
+    with monkeypatch.context() as patched:
+        patched.setattr(crew, "apart", lambda work, things: ((thing, None) for thing in things))
+        assert "brings the decoder down; " in media_log.one("a.jpg", pictures.picture()).problem
+    monkeypatch.setattr(crew, "apart", explode)
+    assert "brings the decoder down; " in media_log.develop("a.jpg")[0].problem
+
+
+def fails(thing):
+    raise OSError(28, "No space left on device")
+
+
+def test_a_full_disk_is_nobodys_photo():
+    with pytest.raises(OSError, match="No space left"):
+        dict(crew.apart(fails, [1, 2, 3]))
+
+
+def test_a_pool_that_goes_down_early_leaves_the_rest_to_another(monkeypatch):
+    class Down(ThreadPoolExecutor):
+        def submit(self, *_args):
+            raise BrokenProcessPool
+
+    pools = iter([Down(1)])
+    processes = crew._processes
+    monkeypatch.setattr(crew, "_processes", lambda number: next(pools, None) or processes(number))
+    assert dict(crew.apart(dies_of_it, [1, 2])) == {1: 2, 2: 4}
+
+
+def test_a_process_apart_begins_silent_and_deaf_to_the_keyboard(monkeypatch):
+    done = []
+    monkeypatch.setattr(crew, "_turnstile", crew.turnstile())
+    monkeypatch.setattr(crew.signal, "signal", lambda *what: done.append(what))
+    monkeypatch.setattr(
+        crew.os, "dup2", lambda source, target: done.append((os.fstat(source).st_rdev, target))
+    )
+    with warnings.catch_warnings():
+        crew.settle_in(lock := threading.Lock())
+    assert crew.turnstile() is lock
+    assert done == [(signal.SIGINT, signal.SIG_IGN), (Path(os.devnull).stat().st_rdev, 2)]

@@ -8,12 +8,14 @@ import struct
 import subprocess
 import threading
 import time
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import nullcontext
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from buildlog.media import crew, stills
+from buildlog.media import stills
 from buildlog.media.recipe import widths_for
 from buildlog.media.sorts import HEAD, content_of
 from buildlog.media.stills import UnreadableError, prepare
@@ -23,7 +25,7 @@ ALL_KINDS = sorted(pictures.FORMATS)
 
 
 def made(data):
-    return prepare(data, content_of(data[:HEAD]))
+    return prepare(data, content_of(data[:HEAD]), nullcontext())
 
 
 def pixels(data):
@@ -167,8 +169,8 @@ def test_grey_and_profiles():
     linear = pictures.profile(pictures.SRGB, space=b"GRAY")
     for icc in (pictures.profile(pictures.P3), linear, b"no profile", b"", linear[:200]):
         close(pixels(pictures.encoded(grey, "png", icc_profile=icc))[9, 9], (128, 128, 128), 3)
-    # A grey profile on a coloured picture, and one for a printer's inks, say nothing about it.
-    for space in (b"GRAY", b"CMYK"):
+    # Of a coloured picture, a profile for greys, for a printer's inks or for who knows what says nothing.
+    for space in (b"GRAY", b"CMYK", b"\xbd\x83\xff\xfe"):
         data = pictures.picture("png", icc_profile=pictures.profile(pictures.P3, space=space))
         close(middles(pixels(data)), middles(pictures.quadrants().astype(int)), 4)
 
@@ -426,11 +428,19 @@ def test_large_pictures_are_decoded_one_at_a_time(monkeypatch):
         return on_white(image)
 
     monkeypatch.setattr(stills, "_on_white", watched)
+    turnstile = threading.Lock()
+    photos = [pictures.picture(), pictures.picture("png")] * 4
+
+    def make(data):
+        return prepare(data, content_of(data[:HEAD]), turnstile)
+
     monkeypatch.setattr(stills, "_LARGE", 100)
-    list(crew.share_out(made, [pictures.picture(), pictures.picture("png")] * 4, workers=8))
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(make, photos))
     assert most[0] == 1
     monkeypatch.setattr(stills, "_LARGE", 10**9)
-    list(crew.share_out(made, [pictures.picture(), pictures.picture("png")] * 4, workers=8))
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(make, photos))
     assert most[0] > 1
 
 

@@ -4,9 +4,10 @@ A name that is already plain (A-Z, 0-9, `-` and `.`, in its family's case) is us
 a readable slug, `~` and ten digits of its own SHA-256. A plain name holds no `~`, so the two never meet, and
 because each family keeps to one case, two addresses that differ still differ where case does not count.
 
-Naming rules followed: Windows, "Naming Files, Paths, and Namespaces" (Microsoft Learn): no `< > : " / \\ | ? *`
-nor control characters, no final dot or space, no device names even with an extension, and no case; macOS: no
-`/` or `:`, case and Unicode form do not count (APFS, HFS+); Linux: no `/` or NUL, 255 bytes (path_resolution(7)).
+Naming rules followed. Windows: "Naming Files, Paths, and Namespaces" (Microsoft Learn): none of `<>:"/|?*`,
+no backslash, no control character, no final dot or space, no device name even with an extension, and no case.
+macOS: no `/` or `:`; case and Unicode form do not count (APFS, HFS+). Linux: no `/` or NUL, 255 bytes
+(path_resolution(7)).
 """
 
 from __future__ import annotations
@@ -111,13 +112,3 @@ def of_tool(tool: str) -> str:
 def of_rule(rule: str) -> str:
     """The page of the reference on a rule."""
     return f"format/rules/{lower(rule)}.html"
-
-
-def of_kind(kind: str) -> str:
-    """The page of the reference on a kind of record."""
-    return f"format/kinds/{lower(kind.replace('_', '-'))}.html"
-
-
-def up(address: str) -> str:
-    """From a page back to the root of its edition: `../` for each folder."""
-    return "../" * address.count("/")

@@ -35,6 +35,7 @@ class EntrySheet(msgspec.Struct, frozen=True, kw_only=True):
     records: tuple[Row, ...] = ()
     remarks: tuple[Remark, ...] = ()
     mentions: tuple[Link, ...] = ()
+    cited: tuple[Link, ...] = ()
     source: str = ""
 
 
@@ -70,9 +71,8 @@ class StageLine(msgspec.Struct, frozen=True, kw_only=True):
     stage: str
     status: Stamp
     people: tuple[Link, ...] = ()
-    day: str = ""
     source: Link | None = None
-    says: str = ""
+    says: tuple[tuple[Link, ...], ...] = ()
 
 
 class Seat(msgspec.Struct, frozen=True, kw_only=True):
@@ -100,9 +100,9 @@ class ItemSheet(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     what: tuple[Detail, ...]
     where: tuple[Link, ...]
-    where_says: str
-    moves: tuple[Link, ...] = ()
+    where_says: tuple[tuple[Link, ...], ...]
     verdict: str
+    waits: tuple[str, ...] = ()
     reasons: tuple[Remark, ...] = ()
     stages: tuple[StageLine, ...] = ()
     since: tuple[Row, ...] = ()
@@ -128,6 +128,7 @@ class PartSheet(msgspec.Struct, frozen=True, kw_only=True):
     parent: Link | None = None
     below: tuple[Seat, ...] = ()
     joins: tuple[Link, ...] = ()
+    joints: tuple[Link, ...] = ()
     tasks: tuple[Link, ...] = ()
     hours: tuple[Tally, ...] = ()
     photos: tuple[Photo, ...] = ()
@@ -142,7 +143,7 @@ class PartLine(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     class_: str = ""
     system: str = ""
-    items: tuple[Link, ...] = ()
+    items: tuple[Seat, ...] = ()
     parent: Link | None = None
     opens: bool = False
     closes: int = 0
@@ -208,6 +209,14 @@ class PeopleSheet(msgspec.Struct, frozen=True, kw_only=True):
     lines: tuple[PersonLine, ...]
 
 
+class PersonMonth(msgspec.Struct, frozen=True, kw_only=True):
+    """A person's entries of one month."""
+
+    month: Link
+    hours: str
+    entries: tuple[Link, ...]
+
+
 class PersonSheet(msgspec.Struct, frozen=True, kw_only=True):
     """One person: roles and authority, what they inspected, where they worked."""
 
@@ -215,8 +224,9 @@ class PersonSheet(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     facts: tuple[Detail, ...]
     looked: tuple[Row, ...] = ()
-    entries: tuple[EntryLine, ...] = ()
-    hours: tuple[Tally, ...] = ()
+    months: tuple[PersonMonth, ...] = ()
+    hours: str = ""
+    remarks: tuple[Remark, ...] = ()
 
 
 class StockLine(msgspec.Struct, frozen=True, kw_only=True):
@@ -226,14 +236,13 @@ class StockLine(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     from_: str = ""
     until: str = ""
-    past: bool = False
+    uses: str = ""
 
 
 class StockListSheet(msgspec.Struct, frozen=True, kw_only=True):
     """All material lots, or all tools. `from_` and `until` name the two dates."""
 
     block: Block
-    title: str
     from_: str
     until: str
     lines: tuple[StockLine, ...]
@@ -243,12 +252,12 @@ class StockSheet(msgspec.Struct, frozen=True, kw_only=True):
     """One lot or tool with everything it touched."""
 
     block: Block
+    sort: str
     key: str
     name: str
     facts: tuple[Detail, ...]
     items: tuple[Link, ...] = ()
     rows: tuple[Row, ...] = ()
-    remarks: tuple[Remark, ...] = ()
     mentions: tuple[Link, ...] = ()
 
 

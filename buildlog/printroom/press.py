@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import functools
 import hashlib
+from collections.abc import MutableMapping
 from pathlib import Path
 
 import jinja2
 from markupsafe import Markup, escape
 
-from buildlog.pages.address import up as way_up
 from buildlog.pages.frame import Detail, Link, Page
-from buildlog.printroom.prose import Typesetter
+from buildlog.printroom.prose import Typesetter, plain
 
 _GAP = "\x00"
 """Stands where the digest goes until it is known. A log holds no NUL, so no page does."""
+
+_DIGEST = Markup(_GAP)
 
 _ASSETS = ("sheet.css", "sheet.js")
 
@@ -22,11 +24,12 @@ _ASSETS = ("sheet.css", "sheet.js")
 class Press:
     """Prints pages with one theme. Templates are compiled once, each when it is first asked for."""
 
-    def __init__(self, theme: Path) -> None:
+    def __init__(self, theme: Path, kept: MutableMapping[bytes, str] | None = None) -> None:
         """Set up the press.
 
         Args:
             theme: the folder with the templates, the stylesheet and the script.
+            kept: rendered prose by digest, from earlier runs and for later ones, or for other editions.
         """
         self._theme = theme
         self._templates: dict[str, jinja2.Template] = {}
@@ -39,7 +42,13 @@ class Press:
             auto_reload=False,
         )
         self._environment.filters.update(
-            a=link, names=names, details=details, sheets=sheets, prose=Typesetter().set
+            a=link,
+            names=names,
+            says=says,
+            details=details,
+            sheets=sheets,
+            plain=plain,
+            prose=Typesetter(kept).set,
         )
 
     def press(self, page: Page) -> bytes:
@@ -48,11 +57,14 @@ class Press:
         Raises:
             jinja2.TemplateError: the template asks for what the page does not have.
         """
+        if not page.template:
+            pieces: tuple[bytes, ...] = page.sheet.pieces
+            return b"".join(pieces)
         template = self._templates.get(page.template)
         if template is None:
             template = self._templates[page.template] = self._environment.get_template(page.template)
         text = template.render(
-            sheet=page.sheet, address=page.address, up=Markup(way_up(page.address)), digest=Markup(_GAP)
+            sheet=page.sheet, address=page.address, up=_way_up(page.address), digest=_DIGEST
         )
         digest = hashlib.sha256(text.encode()).hexdigest()[:12]
         return text.replace(_GAP, digest).encode()
@@ -60,6 +72,10 @@ class Press:
     def assets(self) -> dict[str, bytes]:
         """What every edition carries beside its pages, by address."""
         return {name: (self._theme / name).read_bytes() for name in _ASSETS}
+
+
+def _way_up(address: str) -> Markup:
+    return Markup("../") * address.count("/")
 
 
 def link(each: Link, up: str) -> Markup:
@@ -72,6 +88,11 @@ def link(each: Link, up: str) -> Markup:
 def names(links: tuple[Link, ...], up: str) -> Markup:
     """Links one after the other, with commas."""
     return Markup(", ").join([link(each, up) for each in links])
+
+
+def says(links: tuple[Link, ...], up: str) -> Markup:
+    """Links and texts one after the other, as a sentence."""
+    return Markup("").join([link(each, up) for each in links])
 
 
 def details(all_details: tuple[Detail, ...], up: str) -> Markup:
@@ -101,4 +122,4 @@ def sheets(links: tuple[Link, ...], address: str) -> Markup:
     top, slash, _ = address.partition("/")
     folder = "parts/" if top == "items" else top + slash if slash else ""
     at = address if any(each.to == address for each in links) else ""
-    return _sheets(links, way_up(address), at, folder)
+    return _sheets(links, _way_up(address), at, folder)

@@ -1,0 +1,280 @@
+"""The data that an edition carries: the log as JSON, and tables as CSV, of what the edition sees."""
+
+from __future__ import annotations
+
+import datetime
+from fractions import Fraction
+from typing import Any
+
+import msgspec
+
+from buildlog.model.entry import Entry
+from buildlog.model.key import keys_of, written
+from buildlog.model.log import Log
+from buildlog.model.records import Record, kind_of
+from buildlog.pages.cells import table
+from buildlog.pages.frame import Link, Page
+from buildlog.pages.guide import Guide
+from buildlog.pages.sheets import DataFile, DataSheet
+from buildlog.reckoning.index import moments
+from buildlog.reckoning.knowledge import ItemStory, PartStory
+from buildlog.rules.finding import Finding
+
+
+class Raw(msgspec.Struct, frozen=True):
+    """A file that is printed as it is: its pieces, one after the other."""
+
+    pieces: tuple[bytes, ...]
+
+
+def raw(address: str, *pieces: bytes) -> Page:
+    """A page without a template."""
+    return Page(address, "", Raw(pieces))
+
+
+_FILES = (
+    ("data/log.json", "The whole log as this edition sees it, under the keys that the log itself uses."),
+    ("data/parts.csv", "The parts list."),
+    ("data/items.csv", "Every item with the status of its stages and its hours."),
+    ("data/records.csv", "Every record: its entry, its place there, its day, kind, items and particulars."),
+    ("data/hours.csv", "Every work line, one row a person."),
+    ("data/findings.csv", "All findings."),
+    ("feed.xml", "The latest entries as an Atom feed (RFC 4287)."),
+)
+
+_README = """\
+The data of this edition
+========================
+
+log.json      the log as this edition sees it, UTF-8 JSON; dates as in ISO 8601, hours as decimal numbers
+parts.csv     the parts list
+items.csv     every item with the status of its stages and its hours
+records.csv   every record; what a record says beside its own columns is in `particulars`
+hours.csv     every work line, one row a person
+findings.csv  all findings
+
+The tables are CSV as in RFC 4180: UTF-8, comma, CRLF, one heading row.
+
+A cell that a spreadsheet would run as a formula is disarmed: one that begins with = + - @ a tab or a carriage
+return has an apostrophe ' put before it, and so has one that begins with an apostrophe. To read the tables
+with a program, take one leading apostrophe off every cell that begins with one.
+
+Hours are rounded to the nearest double. Fractions of an hour such as a third are exact inside the tool.
+
+These files state what the log says. They certify nothing.
+"""
+
+
+def draw_data(guide: Guide) -> tuple[Page, ...]:
+    """The page that lists the data, and the note that goes with it."""
+    at = "data/index.html"
+    files = tuple(DataFile(Link(name, name), says) for name, says in _FILES)
+    readme = DataFile(
+        Link("data/README.txt", "data/README.txt"), "How the tables are written, and how cells are disarmed."
+    )
+    sheet = DataSheet(block=guide.block(at, "Data"), files=(*files, readme))
+    return (Page(at, "data.html", sheet), raw("data/README.txt", _README.encode()))
+
+
+def _plain(value: Any) -> Any:
+    """A fact as JSON holds it: keys as a log writes them, nothing that was not written."""
+    if isinstance(value, msgspec.Struct):
+        told = {"kind": kind_of(value)} if isinstance(value, Record) else {}
+        for name in keys_of(type(value)):
+            each = getattr(value, name)
+            if each not in ("", (), None):
+                told[written(name)] = _plain(each)
+        return told
+    if isinstance(value, tuple):
+        return [_plain(each) for each in value]
+    if isinstance(value, Fraction):
+        return float(value)
+    if hasattr(value, "word"):
+        return value.word
+    return value
+
+
+_json = msgspec.json.Encoder()
+
+
+def json_entries(entries: tuple[Entry, ...]) -> bytes:
+    """A month's entries as JSON, with commas and without brackets: a piece of the log."""
+    return b",\n".join(_json.encode(_plain(each)) for each in entries)
+
+
+def json_head(log: Log, edition: str, day: str) -> bytes:
+    """The log as JSON up to its entries."""
+    told = {"format": 1, "edition": edition, "day": day}
+    for name in keys_of(Log):
+        if name not in ("entries", "drafts", "media"):
+            told[name] = _plain(getattr(log, name))
+    return _json.encode(told)[:-1] + b',\n"entries":[\n'
+
+
+def log_json(head: bytes, months: tuple[bytes, ...]) -> Page:
+    """The whole log, from its head and its months."""
+    pieces: list[bytes] = [head]
+    for number, month in enumerate(months):
+        pieces += [b",\n", month] if number else [month]
+    return raw("data/log.json", *pieces, b"\n]}\n")
+
+
+RECORD_COLUMNS = (
+    "entry",
+    "record",
+    "day",
+    "time",
+    "kind",
+    "items",
+    "by",
+    "result",
+    "particulars",
+    "struck by",
+)
+
+
+def record_rows(entries: tuple[Entry, ...], struck: dict[tuple[str, int], str]) -> bytes:
+    """A month's records as rows of CSV. `struck` says by which record one is struck through."""
+    rows = []
+    for entry in entries:
+        for place, (record, moment) in enumerate(zip(entry.records, moments(entry), strict=True), start=1):
+            said = {
+                written(name): getattr(record, name)
+                for name in keys_of(type(record))
+                if name not in ("of", "date", "time", "by", "result", "where")
+            }
+            rows.append(
+                (
+                    entry.key,
+                    str(place),
+                    moment.day.isoformat(),
+                    _time(record.time or (entry.start if moment.day == entry.date else None)),
+                    kind_of(record),
+                    " ".join(record.of),
+                    " ".join(record.by or entry.people),
+                    getattr(record, "result", ""),
+                    "; ".join(
+                        f"{key}: {_text(value)}" for key, value in said.items() if value not in ("", (), None)
+                    ),
+                    struck.get((entry.key, place), ""),
+                )
+            )
+    return table(rows)
+
+
+def _time(time: datetime.time | None) -> str:
+    return time.strftime("%H:%M") if time else ""
+
+
+def _text(value: Any) -> str:
+    return " ".join(value) if isinstance(value, tuple) else str(value)
+
+
+HOURS_COLUMNS = ("entry", "line", "day", "task", "kind", "parts", "person", "hours")
+
+
+def hours_rows(entries: tuple[Entry, ...]) -> bytes:
+    """A month's work lines as rows of CSV, one a person."""
+    return table(
+        (
+            entry.key,
+            str(number),
+            entry.date.isoformat(),
+            line.task,
+            line.kind,
+            " ".join(share.name for share in line.parts),
+            each.person,
+            repr(float(each.hours)),
+        )
+        for entry in entries
+        for number, line in enumerate(entry.work, start=1)
+        for each in line.hours
+    )
+
+
+def headed(address: str, columns: tuple[str, ...], *pieces: bytes) -> Page:
+    """A table from its pieces, under a heading row."""
+    return raw(address, table([columns]), *pieces)
+
+
+PART_COLUMNS = (
+    "number",
+    "name",
+    "class",
+    "items",
+    "parent",
+    "system",
+    "drawing",
+    "revision",
+    "source",
+    "use",
+)
+
+
+def part_rows(stories: tuple[PartStory, ...]) -> bytes:
+    """The parts as rows of CSV; those on no list have their number alone."""
+    rows = []
+    for story in stories:
+        part = story.part
+        if part is None:
+            rows.append((story.number, *[""] * (len(PART_COLUMNS) - 1)))
+            continue
+        rest = (part.parent, part.system, part.drawing, part.revision, part.source, part.use)
+        rows.append((part.number, part.name, part.class_, " ".join(part.items), *rest))
+    return table(rows)
+
+
+ITEM_COLUMNS = ("item", "part", "designator", "exists", "article", "in", "place assumed", "stages", "hours")
+
+
+def item_rows(stories: tuple[ItemStory, ...]) -> bytes:
+    """A part's items as rows of CSV."""
+    return table(
+        (
+            str(story.item),
+            story.item.number,
+            story.item.designator,
+            "yes" if story.exists else "no",
+            str(len(story.chronicle.articles) or ""),
+            str(story.stay.within) if story.stay and story.stay.within else "",
+            "yes" if story.stay and story.stay.assumed else "",
+            "; ".join(f"{each.stage.key}: {each.status.value}" for each in story.stages),
+            repr(float(story.hours)),
+        )
+        for story in stories
+    )
+
+
+FINDING_COLUMNS = (
+    "rule",
+    "grade",
+    "item",
+    "part",
+    "task",
+    "stage",
+    "entry",
+    "file",
+    "line",
+    "deferred",
+    "message",
+)
+
+
+def finding_rows(findings: tuple[Finding, ...]) -> bytes:
+    """The findings as rows of CSV."""
+    return table(
+        (
+            each.rule,
+            each.grade.word,
+            str(each.item) if each.item else "",
+            each.number,
+            each.task,
+            each.stage,
+            each.entry,
+            each.where.file,
+            str(each.where.line or ""),
+            f"until {each.deferred.until}" if each.deferred else "",
+            each.message,
+        )
+        for each in findings
+    )

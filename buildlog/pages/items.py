@@ -1,0 +1,322 @@
+"""The page of one item: what it is, where, what holds it back, who looked, what happened since."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from fractions import Fraction
+
+import msgspec
+
+from buildlog.pages import address, words
+from buildlog.pages import guide as to
+from buildlog.pages.frame import Detail, Link, Page, Photo, Remark, Row, Tally
+from buildlog.pages.guide import Guide
+from buildlog.pages.plates import linked, plate
+from buildlog.pages.remarks import remark
+from buildlog.pages.rows import Media, Pointed, Titles, event_row, labour_row, pointed_row
+from buildlog.pages.sheets import Article as ArticleShown
+from buildlog.pages.sheets import ItemSheet, Seat, StageLine
+from buildlog.reckoning.events import Event
+from buildlog.reckoning.knowledge import Article, ItemStory, StageStatus, Status, Stay
+from buildlog.reckoning.order import Moment
+from buildlog.rules.finding import Finding
+
+Sentence = tuple[Link, ...]
+Dated = tuple[tuple[datetime.date, int, str, int], Row]
+
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+
+
+class Around(msgspec.Struct, frozen=True):
+    """What bears on an item from elsewhere.
+
+    `chain` are the items it sits in, the nearest first; `inside` what sits in it; `pointed` the records
+    about other items that name it; `mentions` the entries whose prose does.
+    """
+
+    chain: tuple[Link, ...] = ()
+    inside: tuple[Seat, ...] = ()
+    pointed: tuple[Pointed, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    mentions: tuple[Link, ...] = ()
+
+
+def seat(story: ItemStory, *, name: str = "", assumed: bool = False) -> Seat:
+    """An item in a list of items, with what its stages come to."""
+    mark = words.worst(story.stages) if story.exists else None
+    return Seat(item=to.item(story.item), name=name, stamps=(mark,) if mark else (), assumed=assumed)
+
+
+def last_of(story: ItemStory) -> tuple[tuple[datetime.date, int, str, int], Link] | None:
+    """The last record of an item, with a key that sorts it."""
+    if not story.chronicle.events:
+        return None
+    event = story.chronicle.events[-1]
+    text = f"{event.moment.day.isoformat()}, record {event.place}"
+    return event.moment.show, to.entry(event.entry, text, f"r{event.place}")
+
+
+def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, media: Media) -> Page:
+    """The page of an item."""
+    at = address.of_item(story.item)
+    name = story.part.name if story.part else ""
+    last = last_of(story)
+    remarks = tuple(remark(guide, each, titles) for each in around.findings)
+    held = tuple(each for each in remarks if each.grade.word != "observation" and not each.deferred)
+    waits = _waits(story)
+    rows = _rows(guide, story, around, titles, media)
+    since, since_says = _since(story, rows)
+    sheet = ItemSheet(
+        block=guide.block(at, f"{story.item} {name}".rstrip(), last=last[1] if last else None),
+        item=str(story.item),
+        name=name or "on no parts list",
+        what=_what(story),
+        where=around.chain,
+        where_says=_where(story, titles),
+        verdict=_verdict(story, held, waits),
+        waits=waits,
+        reasons=held,
+        stages=tuple(_stage_line(guide, each, titles) for each in story.stages),
+        since=since,
+        since_says=since_says,
+        inside=around.inside,
+        articles=_articles(story, rows),
+        observations=tuple(each for each in remarks if each.grade.word == "observation" or each.deferred),
+        photos=_photos(guide, story, titles, media),
+        hours=_hours(story),
+        mentions=around.mentions,
+        fellows=tuple(
+            to.item(each) for each in guide.names.items.get(story.item.number, ()) if each != story.item
+        ),
+    )
+    return Page(at, "item.html", sheet)
+
+
+def _what(story: ItemStory) -> tuple[Detail, ...]:
+    part, present = story.part, story.chronicle.present
+    told = [("part", to.part(story.item.number, part.name if part else ""))]
+    told.append(("class", Link(_class_says(story))))
+    if part is not None:
+        drawing = " rev ".join(each for each in (part.drawing, part.revision) if each)
+        told += [("drawing", Link(drawing)), ("system", Link(part.system)), ("source", Link(part.source))]
+        if part.use != "flight":
+            told.append(("use", Link("not for flight")))
+    if len(story.chronicle.articles) > 1:
+        told.append(("article", Link(_ordinal(len(story.chronicle.articles)))))
+    if present is not None:
+        told.append(("serial", Link(present.serial)))
+    return tuple(Detail(label, (link,)) for label, link in told if link.text)
+
+
+def _class_says(story: ItemStory) -> str:
+    class_ = story.class_
+    asks = []
+    if class_.independent:
+        asks.append("independent inspection")
+    if class_.signatures > 1:
+        asks.append(words.counted(class_.signatures, "signature"))
+    if class_.signed:
+        asks.append("signed document")
+    if class_.bulk:
+        asks.append("kept by lot")
+    return class_.key + (": " + ", ".join(asks) if asks else "")
+
+
+def _ordinal(number: int) -> str:
+    return _ORDINALS[number - 1] if number <= len(_ORDINALS) else f"no. {number}"
+
+
+def _by(event: Event, titles: Titles) -> Link:
+    return to.entry(event.entry, titles[event.entry], f"r{event.place}")
+
+
+def _where(story: ItemStory, titles: Titles) -> tuple[Sentence, ...]:
+    told: list[Sentence] = []
+    if story.exists:
+        told.append(_stay_says(story.stay, titles))
+    for closing in story.closings:
+        if closing.opened is None:
+            area = f" ({closing.area})" if closing.area else ""
+            day = closing.event.moment.day.isoformat()
+            told.append((Link(f"It was closed up{area} on {day}: "), _by(closing.event, titles)))
+    for item, closing in story.hidden_by:
+        day = closing.event.moment.day.isoformat()
+        told.append(
+            (
+                Link("Out of sight since "),
+                to.item(item),
+                Link(f" was closed on {day}: "),
+                _by(closing.event, titles),
+            )
+        )
+    return tuple(told)
+
+
+def _stay_says(stay: Stay | None, titles: Titles) -> Sentence:
+    if stay is None:
+        return (Link("No record and no parts list says where it is."),)
+    if stay.assumed:
+        return (Link("Assumed from the parts list; no record says so."),)
+    if stay.begun is None:
+        return (Link("Loose: it is in nothing, by the records."),) if stay.within is None else ()
+    day = stay.begun.moment.day.isoformat()
+    said = "Loose since" if stay.within is None else "Installed on"
+    return (Link(f"{said} {day}: "), _by(stay.begun, titles))
+
+
+def _waits(story: ItemStory) -> tuple[str, ...]:
+    """The stages still to be passed before something that lies ahead."""
+    return tuple(
+        f"“{each.stage.title or each.stage.key}” is still to be passed"
+        + (" before it is closed up." if each.stage.before == "closed" else f" before {each.stage.before}.")
+        for each in story.stages
+        if each.asked and not each.due and each.status is not Status.CURRENT
+    )
+
+
+def _verdict(story: ItemStory, held: tuple[Remark, ...], waits: tuple[str, ...]) -> str:
+    if not story.exists:
+        if not story.chronicle.articles:
+            return "There is none yet: nothing is recorded of it."
+        return "There is none now: the last one is gone."
+    majors = sum(each.grade.word == "major" for each in held)
+    if majors:
+        return f"Not by this log: {words.counted(majors, 'major finding')} held against it."
+    if waits:
+        return "Not yet to be closed up, by this log."
+    if held:
+        return f"Nothing major against it in this log; {words.counted(len(held), 'minor finding')} open."
+    return "Nothing in this log holds it back."
+
+
+def _stage_line(guide: Guide, of: StageStatus, titles: Titles) -> StageLine:
+    last = of.last
+    says: list[Sentence] = []
+    if not of.asked:
+        says.append((Link("Its class does not ask for it."),))
+    if of.last is not None and 0 < len(of.signers) < of.signatures:
+        says.append((Link(f"{words.counted(len(of.signers), 'signature')} of {of.signatures}."),))
+    for event in of.against:
+        surely = "Undone" if of.status is Status.UNDONE else "Perhaps undone"
+        what = f"{surely} by: {event.kind.replace('_', ' ')} "
+        says.append(
+            (Link(what), to.item(event.item), Link(f", {event.moment.day.isoformat()}, "), _by(event, titles))
+        )
+    for each in of.refusals:
+        what = f"The name of {guide.person(each.person).text} does not count, who {each.reason}: "
+        says.append((Link(what), _by(each.event, titles)))
+    if of.sealed is not None:
+        says.append(
+            (
+                Link("Held by the closing of "),
+                Link(of.sealed.moment.day.isoformat()),
+                Link(": "),
+                _by(of.sealed, titles),
+            )
+        )
+    if last is None and of.asked and not of.due:
+        says.append((Link("Not due yet."),))
+    return StageLine(
+        stage=of.stage.title or of.stage.key,
+        status=words.status(of.status),
+        people=guide.folk(last.people) if last else (),
+        source=to.entry(last.entry, last.moment.day.isoformat(), f"r{last.place}") if last else None,
+        says=tuple(says),
+    )
+
+
+def _rows(guide: Guide, story: ItemStory, around: Around, titles: Titles, media: Media) -> tuple[Dated, ...]:
+    """All that happened to an item, and the records of others that name it, in order."""
+    own = story.chronicle
+    rows = [(each.moment.show, event_row(guide, each, titles, media)) for each in own.events]
+    rows += [(each.moment.show, labour_row(guide, each, titles)) for each in own.labour]
+    rows += [(each.event.moment.show, pointed_row(guide, each, titles, media)) for each in around.pointed]
+    return tuple(sorted(rows, key=lambda row: row[0]))
+
+
+def _since(story: ItemStory, rows: tuple[Dated, ...]) -> tuple[tuple[Row, ...], str]:
+    lasts = [each.last.moment for each in story.stages if each.last is not None]
+    if not lasts:
+        return (), "It was never inspected; its history is below." if story.exists else ""
+    last = max(lasts, key=lambda moment: moment.show)
+    inside = {each for stage in story.stages for each in stage.against if each.item != story.item}
+    found = [row for key, row in rows if key > last.show and not row.struck]
+    if not found and not inside:
+        return (), f"Nothing is recorded since {last.day.isoformat()}."
+    return tuple(found), _inside_says(inside)
+
+
+def _inside_says(events: Iterable[Event]) -> str:
+    told = sorted(
+        {(each.moment.show, each.kind.replace("_", " "), str(each.item), each.moment.day) for each in events}
+    )
+    if not told:
+        return ""
+    return (
+        "Inside it: " + "; ".join(f"{item} {kind} on {day.isoformat()}" for _, kind, item, day in told) + "."
+    )
+
+
+def _articles(story: ItemStory, rows: tuple[Dated, ...]) -> tuple[ArticleShown, ...]:
+    """The history by article, the present one first; a row goes to the first that had not ended."""
+    articles = story.chronicle.articles
+    if len(articles) <= 1:
+        shown = tuple(row for _, row in rows)
+        return (
+            (ArticleShown(title="", rows=shown, end=_end(articles[0]) if articles else ""),) if shown else ()
+        )
+    left = list(rows)
+    found: list[ArticleShown] = []
+    for article in articles:
+        end = article.ended.moment if article.ended else None
+        taken = [row for key, row in left if _until(key, end)]
+        left = [each for each in left if not _until(each[0], end)]
+        found.append(
+            ArticleShown(
+                title=f"The {_ordinal(article.number)} article", rows=tuple(taken), end=_end(article)
+            )
+        )
+    if left:
+        found.append(ArticleShown(title="After the last article", rows=tuple(row for _, row in left)))
+    return tuple(each for each in reversed(found) if each.rows)
+
+
+def _until(key: tuple[datetime.date, int, str, int], end: Moment | None) -> bool:
+    return end is None or key <= end.show
+
+
+def _end(article: Article) -> str:
+    if article.ended is None:
+        return ""
+    return f"It was {article.ended.kind} on {article.ended.moment.day.isoformat()}."
+
+
+def _photos(guide: Guide, story: ItemStory, titles: Titles, media: Media) -> tuple[Photo, ...]:
+    return tuple(
+        linked(
+            plate(guide, each.medium, media),
+            to.entry(each.entry, titles[each.entry]),
+            each.moment.day.isoformat(),
+        )
+        for each in story.shown
+    )
+
+
+def _hours(story: ItemStory) -> tuple[Tally, ...]:
+    if not story.hours:
+        return ()
+    tasks: dict[str, Fraction] = {}
+    kinds: dict[str, Fraction] = {}
+    for each in story.chronicle.labour:
+        tasks[each.task] = tasks.get(each.task, Fraction(0)) + each.hours
+        kinds[each.kind] = kinds.get(each.kind, Fraction(0)) + each.hours
+    by_task = [
+        (to.task(key) if key else Link("no task"), tasks[key]) for key in sorted(tasks, key=_last_empty)
+    ]
+    by_kind = [(Link(key or "no kind"), kinds[key]) for key in sorted(kinds, key=_last_empty)]
+    return words.tally("By task", by_task, story.hours), words.tally("By kind of work", by_kind, story.hours)
+
+
+def _last_empty(key: str) -> tuple[bool, str]:
+    return not key, key

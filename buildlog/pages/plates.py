@@ -1,0 +1,109 @@
+"""Photographs, clips and documents as pages show them. A plate is a picture that stands in a text."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Mapping
+from pathlib import PurePosixPath
+from urllib.parse import unquote
+
+from buildlog.model.entry import Medium
+from buildlog.model.log import MediaFile
+from buildlog.pages import address
+from buildlog.pages.frame import Link, Photo, Prose
+from buildlog.pages.guide import Guide
+
+_TARGET = re.compile(r"\]\(\s*<?([^)>\s]+)|^ {0,3}\[[^\]\n]+\]:\s*<?([^>\s]+)", re.MULTILINE)
+
+
+def plate(guide: Guide, medium: Medium, media: Mapping[str, MediaFile], spot: str = "") -> Photo:
+    """A medium of an entry as a picture, with what is known of its file."""
+    known = media.get(medium.file, MediaFile(file=medium.file, problem="not looked at"))
+    name = PurePosixPath(medium.file).name
+    problem = f"{name} cannot be shown: {known.problem}" if known.problem else ""
+    if not problem and not (known.renditions or known.copy):
+        problem = f"{name} has not been prepared for showing."
+    return Photo(
+        id=spot,
+        sort="photo" if known.renditions else known.sort if known.sort != "photo" else "document",
+        text=medium.caption or _shows(medium) or name,
+        caption=medium.caption,
+        sizes=known.renditions,
+        copy=known.copy,
+        problem=problem,
+        shows=tuple(guide.name(each) for each in medium.shows),
+    )
+
+
+def _shows(medium: Medium) -> str:
+    return ", ".join(medium.shows)
+
+
+def targets(body: str) -> tuple[str, ...]:
+    """The places that links and pictures of a body lead to, as they are written, without schemes."""
+    if "](" not in body and "]:" not in body:
+        return ()
+    found = (one or other for one, other in _TARGET.findall(body))
+    return tuple(dict.fromkeys(each for each in found if not re.match(r"[A-Za-z][A-Za-z0-9+.\-]*:|#", each)))
+
+
+def in_media(target: str) -> str:
+    """The name below media/ of a place as prose writes it, from wherever its file lies."""
+    path = posixpath.normpath(unquote(target.replace("\\", "/")).partition("#")[0])
+    while path.startswith("../"):
+        path = path[3:]
+    return path.removeprefix("media/")
+
+
+def files_of(body: str) -> set[str]:
+    """The files below media/ that a body may lead to."""
+    return {in_media(target) for target in targets(body)}
+
+
+def prose_of(
+    guide: Guide,
+    body: str,
+    names: Mapping[str, str],
+    keys: Mapping[str, str],
+    media: Mapping[str, MediaFile],
+) -> Prose | None:
+    """A body with all that its rendering depends on; None where it is empty.
+
+    Args:
+        guide: the edition's names.
+        body: Markdown as the edition sees it.
+        names: the addresses of the names that the body mentions.
+        keys: titles of the entries that it may lead to, by key.
+        media: the files that it may lead to.
+    """
+    if not body.strip():
+        return None
+    places: dict[str, str] = {}
+    pictures: dict[str, Photo] = {}
+    for target in targets(body):
+        path = in_media(target)
+        stem = PurePosixPath(path).name.removesuffix(".md")
+        if path.endswith(".md"):
+            if stem in keys:
+                places[stem] = address.of_entry(stem)
+            elif stem in guide.names.items:
+                places[stem] = address.of_part(stem)
+        elif path in media:
+            pictures[path] = plate(guide, Medium(file=path), media)
+    return Prose(body, tuple(names.items()), tuple(places.items()), tuple(pictures.items()))
+
+
+def linked(photo: Photo, entry: Link, day: str) -> Photo:
+    """A picture as it is shown away from its entry, with the way back there."""
+    return Photo(
+        id="",
+        sort=photo.sort,
+        text=photo.text,
+        caption=photo.caption,
+        sizes=photo.sizes,
+        copy=photo.copy,
+        problem=photo.problem,
+        entry=entry,
+        day=day,
+    )

@@ -1,0 +1,281 @@
+"""All pages of an edition: bundles are gathered anew in each run, and drawn only where they differ."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+
+import msgspec
+
+from buildlog.model.entry import Entry
+from buildlog.model.key import Audience
+from buildlog.model.names import Item
+from buildlog.model.remember import Remember, once
+from buildlog.pages import address, data, hours, people, stock, tasks, words
+from buildlog.pages.entries import called, draw_index, draw_month, line
+from buildlog.pages.feed import NEWEST, draw_feed
+from buildlog.pages.frame import Detail, Link, Page, Remark
+from buildlog.pages.gather import (
+    Sources,
+    cited_by,
+    month_bundles,
+    part_bundles,
+    person_bundles,
+    pointed_at,
+    some,
+    stock_bundles,
+    struck_in,
+    task_bundles,
+    titles_of,
+)
+from buildlog.pages.guide import Guide, guide_of
+from buildlog.pages.guide import entry as to_entry
+from buildlog.pages.home import (
+    LATEST,
+    Today,
+    draw_drafts,
+    draw_findings,
+    draw_home,
+    draw_lost,
+    milestone_lines,
+)
+from buildlog.pages.parts import draw_lists, draw_part, part_line
+from buildlog.pages.reference import Meaning, draw_reference
+from buildlog.pages.register import Names, named_in, register_of, spoken_of
+from buildlog.pages.remarks import entries_of, remark
+from buildlog.pages.sheets import PartLine
+from buildlog.reckoning.knowledge import Knowledge
+from buildlog.rules.finding import Finding, Findings
+
+
+def lay_out(
+    knowledge: Knowledge,
+    findings: Findings,
+    audience: Audience = Audience.SHOP,
+    meanings: tuple[Meaning, ...] = (),
+    remember: Remember = once,
+) -> tuple[Page, ...]:
+    """Every page of an edition, each once, the addresses all different.
+
+    Args:
+        knowledge: what `reckon` made of a viewed log.
+        findings: what the rules found in it.
+        audience: whose edition it is; named in the title block, and used for nothing else.
+        meanings: the reference of the format.
+        remember: keeps steps between calls.
+    """
+    guide = remember(guide_of, "guide", knowledge.log.settings, knowledge.names, _strays(knowledge), audience)
+    months = _months(knowledge)
+    sources, named = _sources(knowledge, findings, guide, months, remember)
+    pages: list[Page] = []
+    for month in month_bundles(sources, months, named):
+        pages += remember(draw_month, month.month, guide, month)
+    pages += _parts(sources, remember)
+    pages += _tasks(sources, remember)
+    pages += _people(sources, remember)
+    pages += _stock(sources, remember)
+    pages += _whole(sources, months, remember)
+    pages += _tables(sources, months, remember)
+    pages += remember(data.draw_data, "data", guide)
+    pages += remember(draw_reference, "reference", guide, meanings)
+    return tuple(pages)
+
+
+def _strays(knowledge: Knowledge) -> frozenset[Item]:
+    return frozenset(item for item in knowledge.items if item.number not in knowledge.names.items)
+
+
+def _months(knowledge: Knowledge) -> dict[str, tuple[Entry, ...]]:
+    months: dict[str, list[Entry]] = {}
+    for story in knowledge.entries.values():
+        day = story.entry.date
+        months.setdefault(f"{day.year:04d}-{day.month:02d}", []).append(story.entry)
+    return {month: tuple(each) for month, each in months.items()}
+
+
+def _sources(
+    knowledge: Knowledge,
+    findings: Findings,
+    guide: Guide,
+    months: Mapping[str, tuple[Entry, ...]],
+    remember: Remember,
+) -> tuple[Sources, dict[str, tuple[Names, ...]]]:
+    """What bundles are gathered from, and the names in each entry's prose by month."""
+    register = remember(
+        register_of,
+        "register",
+        guide,
+        tuple(knowledge.parts),
+        tuple(knowledge.items),
+        tuple(knowledge.tasks),
+        tuple(knowledge.lots),
+        tuple(knowledge.tools),
+    )
+    bodies = {month: tuple(entry.body for entry in each) for month, each in months.items()}
+    named = {month: remember(named_in, month, register, each) for month, each in bodies.items()}
+    notes = tuple(note for note in knowledge.log.notes if note.number in knowledge.parts)
+    in_notes = remember(named_in, "notes", register, tuple(note.body for note in notes))
+    told = [
+        (to_entry(entry.key, f"{entry.date.isoformat()} {called(entry)}"), names)
+        for month, each in months.items()
+        for entry, names in zip(each, named[month], strict=True)
+        if names
+    ]
+    told += [
+        (Link(f"Notes on {note.number}", address.of_part(note.number)), names)
+        for note, names in zip(notes, in_notes, strict=True)
+    ]
+    read = tuple(story.entry for story in knowledge.entries.values())
+    titles = titles_of(read)
+    sources = Sources(
+        knowledge=knowledge,
+        findings=findings,
+        guide=guide,
+        titles=titles,
+        media={each.file: each for each in knowledge.log.media},
+        spoken=spoken_of(register, told),
+        cited=cited_by(read, titles),
+        notes=dict(zip((note.number for note in notes), in_notes, strict=True)),
+        pointed=pointed_at(knowledge.items, guide),
+        struck=struck_in(knowledge.items),
+    )
+    return sources, named
+
+
+def _day(sources: Sources) -> str:
+    return sources.knowledge.day.isoformat() if sources.knowledge.entries else ""
+
+
+def _parts(sources: Sources, remember: Remember) -> Iterator[Page]:
+    known, day = sources.knowledge, _day(sources)
+    lines: list[PartLine] = []
+    for bundle in part_bundles(sources):
+        for page in remember(draw_part, bundle.story.number, sources.guide, bundle):
+            yield _standing_on(day, page)
+        part = bundle.story.part
+        above = bundle.names.get(part.parent, "") if part else ""
+        lines.append(remember(part_line, bundle.story.number, bundle.story, bundle.items, above))
+    below = {
+        story.number: tuple(each for each in story.below) for story in known.parts.values() if story.below
+    }
+    top = tuple(part.number for part in known.log.parts if part.parent not in known.parts)
+    listed = tuple(each for each in lines if known.parts[each.part.text].part is not None)
+    strays = tuple(each for each in lines if known.parts[each.part.text].part is None)
+    for page in remember(draw_lists, "parts", sources.guide, listed, top, below, strays):
+        yield _standing_on(day, page)
+
+
+def _standing_on(day: str, page: Page) -> Page:
+    """A page with the day its answers stand on: apart, so that a new day draws nothing again."""
+    block = msgspec.structs.replace(page.sheet.block, day=day)
+    return msgspec.structs.replace(page, sheet=msgspec.structs.replace(page.sheet, block=block))
+
+
+def _tasks(sources: Sources, remember: Remember) -> Iterator[Page]:
+    stories = sources.knowledge.tasks
+    lines = {key: remember(tasks.task_line, key, story) for key, story in stories.items()}
+    for bundle in task_bundles(sources, lines):
+        yield remember(tasks.draw_task, bundle.story.key, sources.guide, bundle)
+    grouped = tuple(
+        (story.task.milestone if story.task else "", lines[key]) for key, story in stories.items()
+    )
+    yield remember(tasks.draw_tasks, "tasks", sources.guide, grouped)
+
+
+def _people(sources: Sources, remember: Remember) -> Iterator[Page]:
+    for bundle in person_bundles(sources):
+        yield remember(people.draw_person, bundle.story.person.key, sources.guide, bundle)
+    lines = tuple(people.person_line(sources.guide, story) for story in sources.knowledge.people.values())
+    yield remember(people.draw_people, "people", sources.guide, lines)
+
+
+def _stock(sources: Sources, remember: Remember) -> Iterator[Page]:
+    for bundle in stock_bundles(sources):
+        key = (type(bundle.story).__name__, bundle.story.key)
+        yield remember(stock.draw_stock, key, sources.guide, bundle)
+    known = sources.knowledge
+    yield remember(stock.draw_lots, "lots", sources.guide, tuple(known.lots.values()))
+    yield remember(stock.draw_tools, "tools", sources.guide, tuple(known.tools.values()))
+
+
+def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Page]:
+    """The pages that speak of the whole log."""
+    known, guide, day = sources.knowledge, sources.guide, _day(sources)
+    entries = known.entries
+    counted = tuple(
+        (month, len(each), sum((entries[entry.key].hours for entry in each), Fraction(0)))
+        for month, each in months.items()
+    )
+    yield remember(draw_index, "months", guide, counted)
+    part_names = {key: story.part.name for key, story in known.parts.items() if story.part}
+    yield remember(hours.draw_hours, "hours", guide, known.hours, part_names, day)
+    remarks = remember(
+        _remarks,
+        "remarks",
+        guide,
+        sources.findings.all,
+        some(sources.titles, entries_of(sources.findings.all)),
+    )
+    names = {address.of_item(item): story.part.name for item, story in known.items.items() if story.part}
+    names |= {address.of_part(number): name for number, name in part_names.items()}
+    about = {link.to: names[link.to] for each in remarks for link in each.about if link.to in names}
+    yield remember(draw_findings, "findings", guide, remarks, about, day)
+    yield remember(draw_home, "home", guide, _today(sources, remarks))
+    yield remember(draw_drafts, "drafts", guide, known.log.drafts)
+    yield remember(draw_lost, "lost", guide)
+    base = next((each.address for each in known.log.settings.editions if each.key == guide.edition), "")
+    newest = tuple(story.entry for story in list(entries.values())[-NEWEST:])
+    yield remember(draw_feed, "feed", guide, newest, base)
+
+
+def _remarks(guide: Guide, findings: tuple[Finding, ...], titles: dict[str, str]) -> tuple[Remark, ...]:
+    return tuple(remark(guide, each, titles) for each in findings)
+
+
+def _today(sources: Sources, remarks: tuple[Remark, ...]) -> Today:
+    known = sources.knowledge
+    stories = list(known.entries.values())
+    latest = tuple(line(sources.guide, story, sources.media) for story in stories[: -LATEST - 1 : -1])
+    total = next((each.total for each in known.hours.values()), Fraction(0))
+    exist = sum(story.exists for story in known.items.values())
+    facts = (
+        Detail("Entries", (Link(str(len(stories)), "entries/index.html"),)),
+        Detail("Hours", (Link(words.hours(total), "hours.html"),)),
+        Detail("Parts", (Link(str(len(known.parts)), "parts/index.html"),)),
+        Detail("Items made or received", (Link(f"{exist} of {len(known.items)}", "parts/index.html"),)),
+    )
+    return Today(
+        day=_day(sources),
+        last=latest[0].entry if latest else None,
+        latest=latest,
+        remarks=remarks,
+        milestones=milestone_lines(known.log.settings.milestones, known.tasks),
+        facts=facts,
+        drafts=len(known.log.drafts),
+    )
+
+
+def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Page]:
+    """The data: each table from pieces that are made again only where their own share differs."""
+    known, day = sources.knowledge, _day(sources)
+    struck: dict[str, dict[tuple[str, int], str]] = {month: {} for month in months}
+    for (key, place), voiding in sorted(sources.struck.items()):
+        date = known.entries[key].entry.date
+        struck[f"{date.year:04d}-{date.month:02d}"][key, place] = f"{voiding.by_entry} {voiding.by_record}"
+    head = remember(data.json_head, "json", known.log, sources.guide.edition, day)
+    yield data.log_json(
+        head, tuple(remember(data.json_entries, month, each) for month, each in months.items())
+    )
+    records = [remember(data.record_rows, month, each, struck[month]) for month, each in months.items()]
+    yield data.headed("data/records.csv", data.RECORD_COLUMNS, *records)
+    lines = [remember(data.hours_rows, month, each) for month, each in months.items()]
+    yield data.headed("data/hours.csv", data.HOURS_COLUMNS, *lines)
+    parts = remember(data.part_rows, "parts", tuple(known.parts.values()))
+    yield data.headed("data/parts.csv", data.PART_COLUMNS, parts)
+    items = [
+        remember(data.item_rows, story.number, tuple(known.items[item] for item in story.items))
+        for story in known.parts.values()
+    ]
+    yield data.headed("data/items.csv", data.ITEM_COLUMNS, *items)
+    findings = remember(data.finding_rows, "findings", sources.findings.all)
+    yield data.headed("data/findings.csv", data.FINDING_COLUMNS, findings)

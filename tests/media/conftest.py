@@ -3,6 +3,7 @@ from pathlib import Path
 
 import pytest
 
+from buildlog.media import crew
 from buildlog.media.shelf import develop
 
 LONG_AGO = 1_600_000_000
@@ -38,3 +39,24 @@ class MediaLog:
 @pytest.fixture
 def media_log(tmp_path):
     return MediaLog(tmp_path)
+
+
+@pytest.fixture
+def orders(monkeypatch):
+    """The photos that were really made, as they are handed out."""
+    given = []
+
+    def watched(work, things):
+        for thing, outcome in do(work, things):
+            given.append(thing.found.file)
+            yield thing, outcome
+
+    do = crew.apart
+    monkeypatch.setattr(crew, "apart", watched)
+    return given
+
+
+@pytest.fixture
+def at_home(monkeypatch):
+    """Photos made in this process, where a test can reach in."""
+    monkeypatch.setattr(crew, "apart", lambda work, things: ((thing, work(thing)) for thing in things))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from buildlog.media import crew
 from media import pictures
 from media.conftest import MediaLog
-from media.test_stills import assert_bare
+from media.readings import assert_bare
 
 WHOLE = {kind: pictures.loaded(kind) for kind in pictures.FORMATS}
 MAGIC = [data[:24] for data in WHOLE.values()]

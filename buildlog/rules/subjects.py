@@ -20,7 +20,7 @@ from buildlog.model.log import MediaFile
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Record
 from buildlog.model.remember import Remember
-from buildlog.reckoning.events import Event
+from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import ItemStory, Knowledge, TaskStory
 from buildlog.rules.finding import Rest
 
@@ -82,6 +82,11 @@ def bundles(subject: Subject, knowledge: Knowledge, remember: Remember) -> Itera
 def rest_on(event: Event) -> Rest:
     """An event as something that a finding rests on."""
     return Rest(event.entry, "record", event.place, event.moment.day, event.record.where)
+
+
+def rest_on_work(work: Labour) -> Rest:
+    """A work line as something that a finding rests on."""
+    return Rest(work.entry, "work", work.line, work.moment.day, work.where)
 
 
 def _items(knowledge: Knowledge, _: Remember) -> Iterator[Bundle]:
@@ -200,7 +205,7 @@ def _named_anywhere(story: ItemStory) -> Iterator[tuple[str, Rest]]:
     for event in _telling(story):
         yield name, rest_on(event)
     for work in story.chronicle.labour:
-        yield name, Rest(work.entry, "work", work.line, work.moment.day, work.where)
+        yield name, rest_on_work(work)
     for shown in story.shown:
         if shown.medium.shows:
             yield name, Rest(shown.entry, "medium", 0, shown.moment.day, shown.medium.where)

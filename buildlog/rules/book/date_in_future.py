@@ -1,0 +1,49 @@
+"""What has not happened yet is no record, and a wrong year moves a whole session out of its place.
+
+Basis: AC 20-27G asks for documentation in sequence; 14 CFR 43.9(a), taken as a model, for the date on
+which work was completed.
+
+Flagged: an entry, or a record with a `date` of its own, that is later than the day the answers stand on:
+the latest day of the log, or the one given with `--on`. It counts for nothing that is said of that day.
+
+Cleared by: the date put right, or a later day to stand on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from buildlog.model.entry import Entry
+from buildlog.reckoning.knowledge import Frame
+from buildlog.rules.finding import Finding, Grade, Rest
+from buildlog.rules.subjects import Subject
+
+NAME = "date-in-future"
+GRADE = "observation"
+SUBJECT = Subject.WRITTEN
+
+
+def check(entry: Entry, frame: Frame) -> Iterator[Finding]:
+    """Yield one finding for an entry after the day, or else one for its records after the day."""
+    if entry.date > frame.day:
+        rests = [Rest(entry.key, "entry", 0, entry.date, entry.where)]
+        what = f"This entry is dated {entry.date}"
+    else:
+        rests = [
+            Rest(entry.key, "record", place, record.date, record.where)
+            for place, record in enumerate(entry.records, start=1)
+            if record.date is not None and record.date > frame.day
+        ]
+        if not rests:
+            return
+        first, more = rests[0], len(rests) - 1
+        what = f"Record {first.place} of this entry{f' and {more} more' if more else ''} is dated {first.day}"
+    yield Finding(
+        rule=NAME,
+        grade=Grade.OBSERVATION,
+        message=f"{what}, after {frame.day}, the day this stands on.",
+        why="It is left out of everything that is said of that day.",
+        clears="The date put right, or a later day to stand on.",
+        entry=entry.key,
+        rests=tuple(rests),
+    )

@@ -14,12 +14,13 @@ from typing import NamedTuple
 
 import msgspec
 
-from buildlog.model.key import Key, Reads, keys_of, written
+from buildlog.model.key import Key, keys_of, written
 from buildlog.model.records import KINDS, Record
 from buildlog.model.settings import STANDARD_CLASSES, STANDARD_STAGES, Class, Stage
 from buildlog.reckoning.knowledge import Status
 from buildlog.rules import chain, guides
-from buildlog.rules.tables import TABLES, Table
+from buildlog.rules.plain import plain_text
+from buildlog.rules.tables import TABLES
 
 SORTS = ("guide", "table", "record", "rule", "key")
 """The sorts of topic. A name that is several things is shown as the first of them here, and tells all."""
@@ -68,7 +69,14 @@ def meaning(name: str) -> Topic | None:
     """The topic a person means by a name, however they write it; None where there is none."""
     wanted = _plainly(name)
     known = {_plainly(each): topic for each, topic in topics().items()}
-    return known.get(wanted) or known.get(wanted.rpartition(".")[2])
+    last = wanted.rpartition(".")[2]
+    tries = (wanted, last, f"{last}s", last.removesuffix("s"))
+    return next((known[each] for each in tries if each in known), None)
+
+
+def plain(topic: Topic) -> str:
+    """A topic as a terminal prints it."""
+    return f"{topic.title}\n{'=' * len(topic.title)}\n\n{plain_text(topic.text)}"
 
 
 def nearest(name: str, limit: int = 3) -> tuple[str, ...]:
@@ -98,17 +106,17 @@ def _topic(name: str, sections: list[_Section]) -> Topic:
 def _guides() -> Iterator[_Section]:
     for name in sorted(module.name for module in pkgutil.iter_modules(guides.__path__)):
         module = importlib.import_module(f"{guides.__name__}.{name}")
-        yield _Section(name.replace("_", "-"), "guide", module.TITLE, module.TEXT.strip())
+        yield _Section(module.NAME, "guide", module.TITLE, module.TEXT.strip())
 
 
 def _tables() -> Iterator[_Section]:
     for table in TABLES:
-        yield _Section(table.name, "table", table.title, f"{table.says}\n\n{_rows(table.fact)}")
+        yield _Section(table.name, "table", table.title, f"{table.says}\n\n{_table(table.keys())}")
 
 
 def _records() -> Iterator[_Section]:
     for word, kind in KINDS.items():
-        title = f"Record `{word}`"
+        title = f"Record {word}"
         yield _Section(word, "record", title, _record(word, kind))
 
 
@@ -136,15 +144,15 @@ def _adds(key: Key, common: Key) -> bool:
 def _rules() -> Iterator[_Section]:
     for name in chain.names():
         rule = chain.rule(name)
-        title = f"Rule `{name}`"
+        title = f"Rule {name}"
         yield _Section(name, "rule", title, f"Grade: {rule.grade}.\n\n{rule.text}")
 
 
 def _stages() -> Iterator[_Section]:
     for stage in STANDARD_STAGES:
-        yield _Section(stage.key, "key", f"Stage `{stage.key}`", _stage(stage))
+        yield _Section(stage.key, "key", f"Stage {stage.key}", _stage(stage))
     for class_ in STANDARD_CLASSES:
-        yield _Section(class_.key, "key", f"Class `{class_.key}`", _class(class_))
+        yield _Section(class_.key, "key", f"Class {class_.key}", _class(class_))
 
 
 def _stage(stage: Stage) -> str:
@@ -183,9 +191,8 @@ def _keys() -> Iterator[_Section]:
     """Each key with everything that has it. What a key means in all records is said once."""
     found: dict[str, dict[tuple[str, Key], list[str]]] = {}
     for table in TABLES:
-        for name, key in keys_of(table.fact).items():
-            if _is_written(key):
-                found.setdefault(written(name), {}).setdefault((name, key), []).append(table.called)
+        for name, key in table.keys().items():
+            found.setdefault(written(name), {}).setdefault((name, key), []).append(table.called)
     common = keys_of(Record)
     for word, kind in KINDS.items():
         for name, key in keys_of(kind).items():
@@ -193,7 +200,7 @@ def _keys() -> Iterator[_Section]:
                 found.setdefault(written(name), {}).setdefault((name, key), []).append(f"a record `{word}`")
     for name, uses in found.items():
         told = "\n\n".join(_use(key, places) for (_, key), places in uses.items())
-        yield _Section(name, "key", f"Key `{name}`", told)
+        yield _Section(name, "key", f"Key {name}", told)
 
 
 def _use(key: Key, places: list[str]) -> str:
@@ -218,14 +225,6 @@ def _reads(key: Key) -> str:
     return " or ".join(f"`{word}`" for word in key.choices) if key.choices else key.reads.value
 
 
-def _is_written(key: Key) -> bool:
-    return key.reads is not Reads.INSIDE
-
-
-def _rows(fact: type[msgspec.Struct]) -> str:
-    return _table({name: key for name, key in keys_of(fact).items() if _is_written(key)})
-
-
 def _table(keys: dict[str, Key]) -> str:
     lines = ["| key | meaning | expected | who may see it |", "| --- | --- | --- | --- |"]
     for name, key in keys.items():
@@ -233,6 +232,3 @@ def _table(keys: dict[str, Key]) -> str:
         cells = (f"`{written(name)}`", says, _reads(key), key.audience.word)
         lines.append(f"| {' | '.join(cell.replace('|', chr(92) + '|') for cell in cells)} |")
     return "\n".join(lines)
-
-
-__all__ = ["SORTS", "Table", "Topic", "meaning", "nearest", "topics"]

@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-import datetime
 from typing import Any, NamedTuple
 
 from buildlog.rules.finding import Finding, Findings, Grade, natural
 
 
 class Line(NamedTuple):
-    """One line of text with its style: `subject`, a grade's word, `detail`, `deferred`, `total` or `clean`."""
+    """A line of text with its style: `subject`, a grade's word, `detail`, `deferred`, `total`, `clean`."""
 
     style: str
     text: str
 
 
-def as_json(findings: Findings, day: datetime.date) -> dict[str, Any]:
+def as_json(findings: Findings) -> dict[str, Any]:
     """The findings as plain values: a list in order, null where a key does not apply.
 
     What a deferral holds back is not in `findings`; where there is any, it is listed under `deferred`, each
     with `reason`, `by` (keys of people) and `until` beside the other keys.
     """
     told: dict[str, Any] = {
-        "day": day.isoformat(),
+        "day": findings.day.isoformat(),
         "findings": [_row(each) for each in findings.all if each.deferred is None],
     }
     if findings.deferred:
@@ -51,8 +50,8 @@ def _deferred_row(finding: Finding) -> dict[str, Any]:
     return {**_row(finding), **reason}
 
 
-def as_lines(findings: Findings) -> tuple[Line, ...]:
-    """The findings for a terminal, grouped by what they are about, the most serious group first."""
+def as_text(findings: Findings) -> tuple[Line, ...]:
+    """The findings as lines for a terminal, grouped by what they are about, the most serious group first."""
     day = findings.day.isoformat()
     if not findings.all:
         return (Line("clean", f"No findings on {day}, as far as the log says."),)
@@ -66,11 +65,6 @@ def as_lines(findings: Findings) -> tuple[Line, ...]:
             lines.extend(_lines(finding))
         lines.append(Line("detail", ""))
     return (*lines, *_totals(findings))
-
-
-def as_text(findings: Findings) -> str:
-    """The lines as text, each ended."""
-    return "".join(f"{line.text}\n" for line in as_lines(findings))
 
 
 def _gravity(group: list[Finding]) -> int:

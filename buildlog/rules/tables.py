@@ -7,9 +7,10 @@ from typing import NamedTuple
 import msgspec
 
 from buildlog.model.entry import Entry, Medium, WorkLine
+from buildlog.model.key import Key, Reads, keys_of
 from buildlog.model.lists import Lot, Part, Task, Tool
 from buildlog.model.records import Record
-from buildlog.model.settings import Class, EditionSettings, Milestone, Person, Stage
+from buildlog.model.settings import Class, EditionSettings, Milestone, Person, Settings, Stage
 
 
 class Table(NamedTuple):
@@ -20,9 +21,36 @@ class Table(NamedTuple):
     called: str
     fact: type[msgspec.Struct]
     says: str
+    only: tuple[str, ...] = ()
+    """The fields that belong to it, if not all."""
+
+    def keys(self) -> dict[str, Key]:
+        """The keys that a person writes, by field, in order."""
+        return {
+            name: key
+            for name, key in keys_of(self.fact).items()
+            if key.reads not in (Reads.INSIDE, Reads.PROSE) and (not self.only or name in self.only)
+        }
 
 
 TABLES = (
+    Table(
+        "project",
+        "The project",
+        "`[project]`",
+        Settings,
+        "The table `[project]` of buildlog.toml says what the log is about. Only `title` is needed.",
+        only=("title", "about", "zone"),
+    ),
+    Table(
+        "kinds",
+        "Kinds of work",
+        "`[kinds]`",
+        Settings,
+        "The table `[kinds]` of buildlog.toml lists the kinds of work that change nothing on an item. "
+        "Without it they are `cleaning`, `paperwork` and `inspection`.",
+        only=("harmless",),
+    ),
     Table(
         "entry",
         "The header of an entry",
@@ -50,6 +78,7 @@ TABLES = (
         "Each point under `records` in an entry's header is one fact about an item. Its first key is its "
         "kind, and names the item or items it is about. These keys go with any kind; each kind has its own "
         "beside them.",
+        only=tuple(name for name in keys_of(Record) if name != "of"),
     ),
     Table(
         "media",

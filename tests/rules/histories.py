@@ -6,11 +6,11 @@ import datetime
 from collections.abc import Callable
 
 import pytest
-from logs import facts
 
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from buildlog.rules.finding import Finding, Findings
+from tests.logs import facts
 
 History = tuple[str, list[str]]
 """A log in the language of `logs`, and the findings of one rule as `grade subject stage`, in order."""

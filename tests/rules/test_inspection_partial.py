@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rules.histories import found, table
+from tests.rules.histories import found, table
 
 MADE = "part A\n2026-03-01 made A\n"
 SCOPED = MADE + "2026-03-02 accepted A to-drawing okafor scope='left bays'\n"

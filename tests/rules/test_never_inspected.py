@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rules.histories import found, table
+from tests.rules.histories import found, table
 
 test_never_inspected = table(
     "never-inspected",

@@ -12,6 +12,7 @@ files are already those of the next.
 from __future__ import annotations
 
 import errno
+import functools
 import hashlib
 import os
 import re
@@ -28,6 +29,8 @@ from buildlog.works.standing import (
     Standing,
     aside_of,
     beside,
+    bin_of,
+    discard,
     folders_of,
     print_list,
     stand,
@@ -74,18 +77,16 @@ def leaf_of(data: bytes) -> Leaf:
 
 def lacking(standing: Standing, leaves: Mapping[str, Leaf]) -> tuple[str, ...]:
     """The paths whose leaf says no more than a digest that no file standing now has: make these again."""
-    there = {seen.digest for seen in standing.seen.values()}
-    return tuple(
-        path
-        for path, leaf in leaves.items()
-        if leaf.data is None and leaf.source is None and leaf.digest not in there
-    )
+    bare = [path for path, leaf in leaves.items() if leaf.data is None and leaf.source is None]
+    there = {seen.digest for seen in standing.seen.values()} if bare else set()
+    return tuple(path for path in bare if leaves[path].digest not in there)
 
 
 def publish(standing: Standing, leaves: Mapping[str, Leaf], *, stamp: int) -> Published:
     """Make `standing.out` hold exactly these files and the list of them, all with the time `stamp`.
 
-    The bytes change all at once. Where only times or permissions differ, they are set in place.
+    The bytes change all at once. Where only times or permissions differ, they are set in place. Call `sweep`
+    some time afterwards.
 
     Args:
         standing: what stands there; looked at anew where that is no longer so.
@@ -101,28 +102,30 @@ def publish(standing: Standing, leaves: Mapping[str, Leaf], *, stamp: int) -> Pu
     if not unchanged(standing):
         standing = stand(standing.out, standing.back, standing.sightings)
     standing.refuse_foreign()
-    _check_paths(leaves)
-    missing = lacking(standing, leaves)
-    if missing:
-        raise ValueError(f"nothing to make these files from: {', '.join(missing)}")
-    wanted = {**leaves, LIST: leaf_of(print_list({path: leaf.digest for path, leaf in leaves.items()}))}
     before = standing.seen
+    folders = folders_of([*leaves, LIST])
+    _check_paths(leaves, folders, before)
+    wanted = {**leaves, LIST: leaf_of(print_list({path: leaf.digest for path, leaf in leaves.items()}))}
     changed = {
         path for path, leaf in wanted.items() if path not in before or before[path].digest != leaf.digest
     }
     removed = before.keys() - wanted.keys()
-    linked: list[str] = []
+    missing = lacking(standing, {path: leaf for path, leaf in leaves.items() if path in changed})
+    if missing:
+        raise ValueError(f"nothing to make these files from: {', '.join(missing)}")
+    linked: set[str] = set()
     if changed or removed:
         try:
-            behind = standing.behind or _survey_behind(standing.back)
-            linked = _Builder(standing, behind, stamp).build(wanted)
+            builder = _Builder(standing, wanted, folders, stamp)
+            linked = builder.build(changed)
             disk.settle(standing.back)
-            behind_now = _swap(standing)
+            behind = _swap(standing)
         except OSError as error:
             raise Refused(f"{standing.out} was not published ({error}); what was there still is") from error
     try:
         if changed or removed:
-            standing = _after(standing, wanted, {*changed, *linked}, behind_now)
+            standing = _after(standing, wanted, changed | linked, builder, behind)
+            standing = msgspec.structs.replace(standing, lag=frozenset(changed | removed))
         standing = _in_place(standing, stamp)
     except OSError as error:
         raise Refused(f"{standing.out} was published, but not all times were set ({error})") from error
@@ -137,89 +140,103 @@ def publish(standing: Standing, leaves: Mapping[str, Leaf], *, stamp: int) -> Pu
     )
 
 
-def _check_paths(leaves: Mapping[str, Leaf]) -> None:
-    wrong = [path for path in leaves if not _SAFE.fullmatch(path) or path == LIST]
-    wrong += sorted(folders_of(leaves) & leaves.keys())
+def sweep(standing: Standing) -> None:
+    """Free the space of the files that publishing took out. Until then, or the next `stand`, it is in use."""
+    discard(bin_of(standing.back))
+
+
+def _check_paths(leaves: Mapping[str, Leaf], folders: set[str], known: Mapping[str, Seen]) -> None:
+    wrong = [path for path in leaves.keys() - known.keys() if not _SAFE.fullmatch(path)]
+    wrong += folders & leaves.keys()
+    if LIST in leaves:
+        wrong.append(LIST)
     if wrong:
-        raise ValueError(f"not paths for files of an edition: {wrong}")
-
-
-def _survey_behind(back: Path) -> Survey:
-    back.mkdir(parents=True, exist_ok=True)
-    return survey(back)
+        raise ValueError(f"not paths for files of an edition: {sorted(wrong)}")
 
 
 class _Builder:
-    """Brings the generation behind to what is wanted. `links` turns false once the disk refuses a link."""
+    """Brings the generation behind to what is wanted, in these `folders`.
 
-    def __init__(self, standing: Standing, behind: Survey, stamp: int) -> None:
+    `links` turns false once the disk refuses a link.
+    """
+
+    def __init__(self, standing: Standing, wanted: Mapping[str, Leaf], folders: set[str], stamp: int) -> None:
+        self.folders = folders
+        self._touched: set[str] = set()
+        standing.back.mkdir(parents=True, exist_ok=True)
+        self._behind = standing.behind or survey(standing.back)
+        self._lag = standing.lag if standing.behind else wanted.keys()
+        self._bin = bin_of(standing.back)
+        self._binned: int | None = None
+        self._wanted = wanted
+        self._stamp = stamp
         self._front = f"{standing.out}{os.sep}"
         self._back = f"{standing.back}{os.sep}"
-        self._behind = behind
-        self._stamp = stamp
         self._seen = standing.seen
         self._looks = standing.front.files if standing.front else {}
-        self._by_digest = {seen.digest: path for path, seen in standing.seen.items()}
-        self._links = not standing.seen or standing.out.stat().st_dev == standing.back.stat().st_dev
-        self._touched: set[str] = set()
+        self.links = not standing.seen or standing.out.stat().st_dev == standing.back.stat().st_dev
 
-    def build(self, wanted: Mapping[str, Leaf]) -> list[str]:
-        """Return the paths that were linked from the edition standing now."""
-        folders = folders_of(wanted)
-        self._clear(wanted, folders)
-        for folder in sorted(folders - self._behind.folders.keys()):
+    def build(self, changed: set[str]) -> set[str]:
+        """Build the edition, of which these paths differ from what stands; return those that were linked."""
+        self._clear()
+        for folder in sorted(self.folders - self._behind.folders.keys()):
             os.mkdir(self._back + folder)  # noqa: PTH102 - see buildlog.works.disk
             self._touch(folder)
-        linked = [
-            path for path, leaf in wanted.items() if not self._is_there(path, leaf) and self._put(path, leaf)
-        ]
-        for folder in folders:
-            look = self._behind.folders.get(folder)
-            if folder in self._touched or look is None or not _dressed(look, disk.FOLDER_MODE, self._stamp):
+            self._touched.add(folder)
+        linked = {
+            path
+            for path in sorted((changed | self._lag) & self._wanted.keys())
+            if not self._is_there(path) and self._put(path)
+        }
+        for folder in self.folders:
+            if folder in self._touched or not _dressed(
+                self._behind.folders[folder], disk.FOLDER_MODE, self._stamp
+            ):
                 disk.dress(self._back + folder, disk.FOLDER_MODE, self._stamp)
         return linked
 
-    def _clear(self, wanted: Mapping[str, Leaf], folders: set[str]) -> None:
-        for path in self._behind.files.keys() - wanted.keys():
+    def _clear(self) -> None:
+        for path in self._behind.files.keys() - self._wanted.keys():
             self._remove(path)
         for path in self._behind.odd:
             self._remove(path)
-        for folder in sorted(self._behind.folders.keys() - folders, reverse=True):
-            os.rmdir(self._back + folder)  # noqa: PTH106
+        for folder in sorted(self._behind.folders.keys() - self.folders, reverse=True):
+            os.rmdir(self._back + folder)  # noqa: PTH106 - see buildlog.works.disk
             self._touch(folder)
+            self._touched.add(folder)
 
-    def _is_there(self, path: str, leaf: Leaf) -> bool:
+    def _is_there(self, path: str) -> bool:
         """Whether the generation behind has the file: it is one file with one that stands, and was read."""
-        behind, front = self._behind.files.get(path), self._front_of(path, leaf)
+        behind = self._behind.files.get(path)
         if behind is None:
             return False
-        if self._links:
-            look = self._looks.get(front) if front is not None else None
+        if self.links:
+            look = self._looks.get(self._in_front(path) or "")
             return look is not None and look.links > 1 and look.inode == behind.inode
-        return self._copied(path, leaf, behind)
-
-    def _copied(self, path: str, leaf: Leaf, behind: Look) -> bool:
-        if digest_of(self._back + path) != leaf.digest:
+        if digest_of(self._back + path) != self._wanted[path].digest:
             return False
         if not _dressed(behind, disk.FILE_MODE, self._stamp):
             disk.dress(self._back + path, disk.FILE_MODE, self._stamp)
         return True
 
-    def _front_of(self, path: str, leaf: Leaf) -> str | None:
-        """The file standing now that has the leaf's bytes, that of the same path before any other."""
-        seen = self._seen.get(path)
+    def _in_front(self, path: str) -> str | None:
+        """The file standing now that is to be linked here: that of the same path before any other."""
+        leaf, seen = self._wanted[path], self._seen.get(path)
         if seen is not None and seen.digest == leaf.digest:
             return path
-        return self._by_digest.get(leaf.digest)
+        return self._by_digest.get(leaf.digest) if leaf.data is None else None
 
-    def _put(self, path: str, leaf: Leaf) -> bool:
+    @functools.cached_property
+    def _by_digest(self) -> dict[str, str]:
+        return {seen.digest: path for path, seen in self._seen.items()}
+
+    def _put(self, path: str) -> bool:
         """Put a file in its place; return whether it was linked."""
-        target = self._back + path
+        leaf, target, front = self._wanted[path], self._back + path, self._in_front(path)
         if path in self._behind.files:
             self._remove(path)
         self._touch(path)
-        front = self._front_of(path, leaf)
-        if front is not None and self._links and self._link(self._front + front, target):
+        if front is not None and self.links and self._link(self._front + front, target):
             return True
         if front is not None:
             self._copy(self._front + front, target, leaf)
@@ -236,7 +253,7 @@ class _Builder:
             os.link(source, target)
         except OSError as error:
             # One file may have too many links; any other refusal is the disk's, and holds for all.
-            self._links = error.errno == errno.EMLINK
+            self.links = error.errno == errno.EMLINK
             return False
         return True
 
@@ -245,7 +262,12 @@ class _Builder:
             raise OSError(errno.EIO, "the file changed or is damaged", source)
 
     def _remove(self, path: str) -> None:
-        os.unlink(self._back + path)  # noqa: PTH108
+        """Take a file out. Freeing its bytes may take longer than all the rest: that is left to `sweep`."""
+        if self._binned is None:
+            self._bin.mkdir(exist_ok=True)
+            self._binned = len(os.listdir(self._bin))  # noqa: PTH208 - see buildlog.works.disk
+        os.rename(self._back + path, f"{self._bin}{os.sep}{self._binned}")  # noqa: PTH104
+        self._binned += 1
         self._touch(path)
 
     def _touch(self, path: str) -> None:
@@ -299,22 +321,28 @@ def _over_to_another_disk(out: Path, back: Path) -> None:
         disk.dress(f"{new}{os.sep}{folder}", disk.FOLDER_MODE, look.mtime // SECOND)
     disk.settle(new)
     _change_places(out, new)
-    if new.exists():
-        disk.empty(str(new))
-        new.rmdir()
+    discard(new)
 
 
-def _after(old: Standing, wanted: Mapping[str, Leaf], changed: set[str], behind: Survey | None) -> Standing:
-    """What stands after an exchange. Only what was written or linked has to be looked at again."""
+def _after(
+    old: Standing, wanted: Mapping[str, Leaf], changed: set[str], builder: _Builder, behind: Survey | None
+) -> Standing:
+    """What stands after an exchange. What is shared with the old edition need not be looked at again."""
     before = f"{old.out}{os.sep}"
-    known = old.front.files if old.front is not None and behind is not None else {}
-    looks: dict[str, Look] = {}
-    for path in wanted:
-        look = known.get(path) if path not in changed else None
-        looks[path] = look if look is not None else look_at(os.lstat(before + path))
-    folders = {folder: look_at(os.lstat(before + folder)) for folder in folders_of(wanted)}
-    seen = {path: _seen(looks[path], leaf.digest) for path, leaf in wanted.items()}
-    return Standing(old.out, old.back, Survey(looks, folders), behind, seen, surveyed=old.surveyed)
+    if old.front is None or behind is None or not builder.links:
+        front = survey(old.out)
+        seen = {path: _seen(look, wanted[path].digest) for path, look in front.files.items()}
+        return Standing(old.out, old.back, front, behind, seen, surveyed=old.surveyed)
+    files, seen = dict(old.front.files), dict(old.seen)
+    for path in old.front.files.keys() - wanted.keys():
+        del files[path]
+        seen.pop(path, None)
+    for path in changed:
+        files[path] = look_at(os.lstat(before + path))
+        seen[path] = _seen(files[path], wanted[path].digest)
+    folders = {path: look_at(os.lstat(before + path)) for path in builder.folders}
+    front = Survey(files, folders)
+    return Standing(old.out, old.back, front, behind, seen, surveyed=old.surveyed, stamp=old.stamp)
 
 
 def _in_place(standing: Standing, stamp: int) -> Standing:
@@ -323,7 +351,7 @@ def _in_place(standing: Standing, stamp: int) -> Standing:
     Files that did not change are shared by both generations, so this is done after an exchange: bytes change
     all at once, their times directly afterwards.
     """
-    if standing.front is None:
+    if standing.front is None or standing.stamp == stamp:
         return standing
     before = f"{standing.out}{os.sep}"
     files, folders, seen = dict(standing.front.files), dict(standing.front.folders), dict(standing.seen)
@@ -337,7 +365,7 @@ def _in_place(standing: Standing, stamp: int) -> Standing:
             disk.dress(before + path, disk.FOLDER_MODE, stamp)
             folders[path] = look_at(os.lstat(before + path))
     front = Survey(files, folders, standing.front.odd)
-    return msgspec.structs.replace(standing, front=front, seen=seen)
+    return msgspec.structs.replace(standing, front=front, seen=seen, stamp=stamp)
 
 
 def _seen(look: Look, digest: str) -> Seen:

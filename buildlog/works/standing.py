@@ -45,7 +45,9 @@ class Standing(msgspec.Struct, frozen=True):
     `seen` are the files of the edition with the digests of the bytes they really have; `altered` those on the
     list that are gone or have other bytes. `foreign` are the things the tool did not make: with any of them
     nothing is published there. `surveyed` is the clock's time before the first look, in nanoseconds. `front`
-    and `behind` are the two generations as they looked; `behind` is None until it had to be looked at.
+    and `behind` are the two generations as they looked; `behind` is None until it had to be looked at, and
+    then `lag` are the paths at which it differs from `front`. `stamp` is the time that all files and folders
+    are known to have, None where that is not known.
     """
 
     out: Path
@@ -57,6 +59,8 @@ class Standing(msgspec.Struct, frozen=True):
     foreign: tuple[str, ...] = ()
     droppings: tuple[str, ...] = ()
     surveyed: int = 0
+    lag: frozenset[str] = frozenset()
+    stamp: int | None = None
 
     @property
     def sightings(self) -> Sightings:
@@ -177,6 +181,11 @@ def aside_of(place: Path) -> Path:
     return place.with_name(place.name + ".aside")
 
 
+def bin_of(back: Path) -> Path:
+    """Where files of the generation behind go that are in no edition any more, until there is time."""
+    return back.with_name(back.name + ".bin")
+
+
 def beside(out: Path) -> Path:
     """Where the new edition is put together when `back` lies on another file system."""
     return out.with_name(f".{out.name}.buildlog-next")
@@ -193,11 +202,13 @@ def recover(out: Path, back: Path) -> None:
         elif not place.exists():
             aside.rename(place)
         else:
-            _discard(aside)
-    _discard(beside(out))
+            discard(aside)
+    discard(beside(out))
+    discard(bin_of(back))
 
 
-def _discard(folder: Path) -> None:
+def discard(folder: Path) -> None:
+    """Remove a folder of ours with all that is in it, if it is there."""
     if folder.exists():
         disk.empty(str(folder))
         folder.rmdir()

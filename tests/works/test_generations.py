@@ -15,9 +15,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from buildlog.works import disk, generations
-from buildlog.works.generations import Leaf, Published, lacking, leaf_of, publish
+from buildlog.works.generations import Leaf, Published, lacking, leaf_of, publish, sweep
 from buildlog.works.seen import NOTHING_SEEN, Sightings
-from buildlog.works.standing import DROPPINGS, LIST, Refused, aside_of, beside, stand, unchanged
+from buildlog.works.standing import DROPPINGS, LIST, Refused, aside_of, beside, bin_of, stand, unchanged
 
 DAY, NEXT_DAY = 1_773_446_400, 1_773_532_800
 
@@ -132,6 +132,20 @@ def test_a_run_of_editions_needs_no_second_look(tmp_path: Path, monkeypatch: pyt
         files = {**FIRST, "index.html": b"last"}
         publish(standing, leaves(files), stamp=DAY)
     assert tree(tmp_path / "out") == clean(tmp_path / "b", files)
+
+
+def test_what_was_taken_out_is_swept_away_when_there_is_time(tmp_path: Path) -> None:
+    for files in (FIRST, SECOND, FIRST):
+        standing = put(tmp_path, files).standing
+    assert bin_of(tmp_path / "kept/back").exists()
+    standing = publish(standing, leaves(SECOND), stamp=DAY).standing
+    sweep(standing)
+    sweep(standing)
+    assert {path.name for path in (tmp_path / "kept").iterdir()} == {"back"}
+    publish(standing, leaves(FIRST), stamp=DAY)
+    assert bin_of(tmp_path / "kept/back").exists()
+    stand(tmp_path / "out", tmp_path / "kept/back")
+    assert {path.name for path in (tmp_path / "kept").iterdir()} == {"back"}
 
 
 def test_nothing_changed_touches_nothing(tmp_path: Path) -> None:
@@ -305,6 +319,7 @@ def test_a_file_that_turns_up_between_look_and_exchange_is_refused(tmp_path: Pat
     assert (tmp_path / "out/parts/mine.txt").read_text() == "mine"
     (tmp_path / "out/parts/mine.txt").unlink()
     shutil.rmtree(tmp_path / "out/parts")
+    assert not unchanged(standing)
     assert publish(standing, leaves(FIRST), stamp=DAY).written == tuple(
         path for path in FIRST if "parts" in path
     )
@@ -367,6 +382,12 @@ def test_a_path_that_leaves_the_folder_is_the_callers_mistake(tmp_path: Path, pa
 def test_a_path_that_is_file_and_folder_is_the_callers_mistake(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="not paths"):
         put(tmp_path, {"a": b"", "a/b/c": b""})
+
+
+def test_an_empty_path_is_the_callers_mistake_too(tmp_path: Path) -> None:
+    put(tmp_path, FIRST)
+    with pytest.raises(ValueError, match="not paths"):
+        put(tmp_path, {**FIRST, "": b""})
 
 
 def test_dots_in_names_are_no_offence(tmp_path: Path) -> None:

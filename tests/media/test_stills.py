@@ -157,6 +157,12 @@ def test_nothing_survives_but_pixels(kind):
         assert_bare(each.data)
 
 
+def test_a_comment_does_not_survive_without_a_profile_either():
+    for data in (pictures.picture(comment=b"CANARY"), pictures.picture("gif", comment=b"CANARY")):
+        for each in made(data):
+            assert_bare(each.data)
+
+
 needs_exiftool = pytest.mark.skipif(
     shutil.which("exiftool") is None and not os.environ.get("CI"), reason="exiftool is not installed"
 )

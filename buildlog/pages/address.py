@@ -109,6 +109,6 @@ def of_tool(tool: str) -> str:
     return f"tools/{upper(tool)}.html"
 
 
-def of_rule(rule: str) -> str:
-    """The page of the reference on a rule."""
-    return f"format/rules/{lower(rule)}.html"
+def of_topic(name: str) -> str:
+    """The page of the reference on a rule, a kind of record, a key."""
+    return f"format/{lower(name.replace('_', '-'))}.html"

@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 
 from buildlog.model.entry import Entry
-from buildlog.model.key import keys_of, written
+from buildlog.model.key import NOWHERE, Where, keys_of, written
 from buildlog.model.log import Log
 from buildlog.model.records import Record, kind_of
 from buildlog.pages.cells import table
@@ -76,13 +76,18 @@ def draw_data(guide: Guide) -> tuple[Page, ...]:
     return (Page(at, "data.html", sheet), raw("data/README.txt", _README.encode()))
 
 
+_UNSAID = ("", (), None, NOWHERE)
+
+
 def _plain(value: Any) -> Any:
     """A fact as JSON holds it: keys as a log writes them, nothing that was not written."""
+    if isinstance(value, Where):
+        return {"file": value.file, "line": value.line}
     if isinstance(value, msgspec.Struct):
         told = {"kind": kind_of(value)} if isinstance(value, Record) else {}
         for name in keys_of(type(value)):
             each = getattr(value, name)
-            if each not in ("", (), None):
+            if each not in _UNSAID:
                 told[written(name)] = _plain(each)
         return told
     if isinstance(value, tuple):

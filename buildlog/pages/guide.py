@@ -41,6 +41,7 @@ class Guide(msgspec.Struct, frozen=True):
     people: dict[str, Link]
     stages: dict[str, str]
     milestones: dict[str, str]
+    topics: frozenset[str]
 
     def block(self, page: str, title: str, last: Link | None = None, day: str = "") -> Block:
         """The title block of the page at an address."""
@@ -80,6 +81,10 @@ class Guide(msgspec.Struct, frozen=True):
         """A milestone by its title, or the day that stands in its place."""
         return Link(self.milestones.get(key, key))
 
+    def rule(self, name: str) -> Link:
+        """Lead the name of a rule to its page in the reference."""
+        return Link(name, address.of_topic(name) if name in self.topics else "")
+
     def folk(self, keys: tuple[str, ...]) -> tuple[Link, ...]:
         """Lead several people's keys to their pages, each once."""
         return tuple(dict.fromkeys(self.person(key) for key in keys if key))
@@ -111,18 +116,19 @@ def tool(key: str) -> Link:
     return Link(key, address.of_tool(key))
 
 
-def rule(name: str) -> Link:
-    """Lead the name of a rule to its page in the reference."""
-    return Link(name, address.of_rule(name))
-
-
 def entry(key: str, title: str, spot: str = "") -> Link:
     """Lead an entry to its page, or to a spot on it."""
     return Link(title or key, address.of_entry(key) + (f"#{spot}" if spot else ""))
 
 
-def guide_of(settings: Settings, names: Names, strays: frozenset[Item], audience: Audience) -> Guide:
-    """The guide of an edition."""
+def guide_of(
+    settings: Settings,
+    names: Names,
+    strays: frozenset[Item],
+    audience: Audience,
+    topics: frozenset[str] = frozenset(),
+) -> Guide:
+    """The guide of an edition; `topics` are the names that the reference has a page on."""
     return Guide(
         project=settings.title,
         about=settings.about,
@@ -133,6 +139,7 @@ def guide_of(settings: Settings, names: Names, strays: frozenset[Item], audience
         people={each.key: Link(_called(each), address.of_person(each.key)) for each in settings.people},
         stages={each.key: each.title or each.key for each in settings.stages},
         milestones={each.key: each.title or each.key for each in settings.milestones},
+        topics=topics,
     )
 
 

@@ -23,7 +23,7 @@ from buildlog.pages.sheets import (
 )
 from buildlog.reckoning.knowledge import TaskState, TaskStory
 
-LATEST = 6
+LATEST = 8
 """How many entries the first sheet shows."""
 
 URGENT = 6

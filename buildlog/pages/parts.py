@@ -8,12 +8,12 @@ from buildlog.model.lists import PartNote
 from buildlog.model.log import MediaFile
 from buildlog.pages import address, words
 from buildlog.pages import guide as to
-from buildlog.pages.frame import Detail, Link, Page, Photo
+from buildlog.pages.frame import Detail, Link, Page, Photo, Stamp
 from buildlog.pages.guide import Guide
 from buildlog.pages.items import Around, item_page, last_of, seat
 from buildlog.pages.plates import linked, plate, prose_of
 from buildlog.pages.remarks import remark
-from buildlog.pages.sheets import PartLine, PartSheet, PartsSheet, Seat
+from buildlog.pages.sheets import Alike, PartLine, PartSheet, PartsSheet, Seat
 from buildlog.reckoning.knowledge import ItemStory, PartStory
 from buildlog.rules.finding import Finding
 
@@ -118,17 +118,27 @@ def _photos(guide: Guide, bundle: Bundle) -> tuple[Photo, ...]:
     )
 
 
-def part_line(story: PartStory, items: tuple[ItemStory, ...], parent: str) -> PartLine:
-    """A part in the parts list; `parent` is the name of the next higher assembly."""
+def part_line(story: PartStory, items: tuple[ItemStory, ...]) -> PartLine:
+    """A part in the parts list."""
     part = story.part
     return PartLine(
         part=to.part(story.number),
         name=part.name if part else "",
         class_=part.class_ if part else "",
         system=part.system if part else "",
-        items=tuple(seat(item, name=item.item.designator) for item in items),
-        parent=to.part(part.parent, parent) if part and part.parent else None,
+        items=_alike(items),
+        parent=to.part(part.parent) if part and part.parent else None,
     )
+
+
+def _alike(items: tuple[ItemStory, ...]) -> tuple[Alike, ...]:
+    """Items by status, in the order in which each status first comes."""
+    groups: dict[Stamp | None, list[Link]] = {}
+    for story in items:
+        mark = words.worst(story.stages) if story.exists else None
+        name = story.item.designator or "item"
+        groups.setdefault(mark, []).append(Link(name, address.of_item(story.item)))
+    return tuple(Alike(tuple(links), mark) for mark, links in groups.items())
 
 
 def draw_lists(

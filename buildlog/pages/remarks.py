@@ -23,12 +23,12 @@ def remark(guide: Guide, finding: Finding, titles: Mapping[str, str]) -> Remark:
     """
     return Remark(
         grade=words.grade(finding.grade.word),
-        rule=to.rule(finding.rule),
+        rule=guide.rule(finding.rule),
         says=finding.message,
         why=finding.why,
         clears=finding.clears,
         about=_about(guide, finding),
-        rests=tuple(dict.fromkeys(_rest(each, titles) for each in finding.rests)),
+        rests=_rests(finding, titles),
         deferred=_deferred(guide, finding, titles),
     )
 
@@ -44,6 +44,14 @@ def _about(guide: Guide, finding: Finding) -> tuple[Link, ...]:
     if finding.person:
         about.append(guide.person(finding.person))
     return tuple(about)
+
+
+def _rests(finding: Finding, titles: Mapping[str, str]) -> tuple[Link, ...]:
+    """The first thing that the finding rests on in each entry."""
+    firsts: dict[str, Link] = {}
+    for each in finding.rests:
+        firsts.setdefault(each.entry, _rest(each, titles))
+    return tuple(firsts.values())
 
 
 def _rest(rest: Rest, titles: Mapping[str, str]) -> Link:

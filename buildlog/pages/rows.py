@@ -92,7 +92,7 @@ def _leads(guide: Guide, reads: Reads, media: Media) -> Callable[[Any], Link]:
         Reads.PEOPLE: guide.person,
         Reads.LOTS: to.lot,
         Reads.TOOL: to.tool,
-        Reads.RULE: to.rule,
+        Reads.RULE: guide.rule,
         Reads.STAGE: guide.stage,
         Reads.STAGES: guide.stage,
         Reads.MILESTONE: guide.milestone,

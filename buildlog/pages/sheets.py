@@ -136,6 +136,13 @@ class PartSheet(msgspec.Struct, frozen=True, kw_only=True):
     mentions: tuple[Link, ...] = ()
 
 
+class Alike(msgspec.Struct, frozen=True):
+    """Items of one part with the same status, None where there is none to tell."""
+
+    items: tuple[Link, ...]
+    stamp: Stamp | None = None
+
+
 class PartLine(msgspec.Struct, frozen=True, kw_only=True):
     """One part in the parts list. In the tree, `closes` levels end after it; `opens` says that one begins."""
 
@@ -143,7 +150,7 @@ class PartLine(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     class_: str = ""
     system: str = ""
-    items: tuple[Seat, ...] = ()
+    items: tuple[Alike, ...] = ()
     parent: Link | None = None
     opens: bool = False
     closes: int = 0
@@ -324,30 +331,20 @@ class HomeSheet(msgspec.Struct, frozen=True, kw_only=True):
     drafts: int = 0
 
 
-class RuleLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One row of the reference: a rule, a record kind or a key, and what it says."""
-
-    name: Link
-    says: str
-    reads: str = ""
-    audience: str = ""
-
-
 class FormatSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """The reference of the format: tables of keys and lists of the kinds and rules."""
+    """The reference of the format: its topics by sort."""
 
     block: Block
-    tables: tuple[tuple[str, tuple[RuleLine, ...]], ...]
+    tables: tuple[tuple[str, tuple[Link, ...]], ...]
 
 
-class MeaningSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """The reference page of one rule or one kind of record."""
+class TopicSheet(msgspec.Struct, frozen=True, kw_only=True):
+    """The reference page of one rule, kind of record, file or key."""
 
     block: Block
-    name: str
     sort: str
-    text: tuple[str, ...]
-    keys: tuple[RuleLine, ...] = ()
+    title: str
+    text: Prose
 
 
 class DataFile(msgspec.Struct, frozen=True):

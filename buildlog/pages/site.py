@@ -40,19 +40,20 @@ from buildlog.pages.home import (
     milestone_lines,
 )
 from buildlog.pages.parts import draw_lists, draw_part, part_line
-from buildlog.pages.reference import Meaning, draw_reference
+from buildlog.pages.reference import draw_reference
 from buildlog.pages.register import Names, named_in, register_of, spoken_of
 from buildlog.pages.remarks import entries_of, remark
 from buildlog.pages.sheets import PartLine
 from buildlog.reckoning.knowledge import Knowledge
 from buildlog.rules.finding import Finding, Findings
+from buildlog.rules.reference import Topic
 
 
 def lay_out(
     knowledge: Knowledge,
     findings: Findings,
     audience: Audience = Audience.SHOP,
-    meanings: tuple[Meaning, ...] = (),
+    topics: tuple[Topic, ...] = (),
     remember: Remember = once,
 ) -> tuple[Page, ...]:
     """Every page of an edition, each once, the addresses all different.
@@ -61,10 +62,18 @@ def lay_out(
         knowledge: what `reckon` made of a viewed log.
         findings: what the rules found in it.
         audience: whose edition it is; named in the title block, and used for nothing else.
-        meanings: the reference of the format.
+        topics: the reference of the format.
         remember: keeps steps between calls.
     """
-    guide = remember(guide_of, "guide", knowledge.log.settings, knowledge.names, _strays(knowledge), audience)
+    guide = remember(
+        guide_of,
+        "guide",
+        knowledge.log.settings,
+        knowledge.names,
+        _strays(knowledge),
+        audience,
+        frozenset(topic.name for topic in topics),
+    )
     months = _months(knowledge)
     sources, named = _sources(knowledge, findings, guide, months, remember)
     pages: list[Page] = []
@@ -77,7 +86,7 @@ def lay_out(
     pages += _whole(sources, months, remember)
     pages += _tables(sources, months, remember)
     pages += remember(data.draw_data, "data", guide)
-    pages += remember(draw_reference, "reference", guide, meanings)
+    pages += remember(draw_reference, "reference", guide, topics)
     return tuple(pages)
 
 
@@ -152,9 +161,7 @@ def _parts(sources: Sources, remember: Remember) -> Iterator[Page]:
     for bundle in part_bundles(sources):
         for page in remember(draw_part, bundle.story.number, sources.guide, bundle):
             yield _standing_on(day, page)
-        part = bundle.story.part
-        above = bundle.names.get(part.parent, "") if part else ""
-        lines.append(remember(part_line, bundle.story.number, bundle.story, bundle.items, above))
+        lines.append(remember(part_line, bundle.story.number, bundle.story, bundle.items))
     below = {
         story.number: tuple(each for each in story.below) for story in known.parts.values() if story.below
     }

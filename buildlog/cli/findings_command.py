@@ -23,9 +23,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
         default="major",
         help="exit with 1 if there is a finding of this grade or above (default: major)",
     )
-    command.add_argument(
-        "--on", metavar="DATE", type=day, help="stand on this day: what is later is left out"
-    )
+    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
 
 
 def run(asked: argparse.Namespace) -> int:

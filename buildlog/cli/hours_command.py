@@ -18,9 +18,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
     command.add_argument("--by", choices=KEYS, default="task", help="what each row is (default: task)")
     command.add_argument("--format", choices=("text", "json", "csv"), default="text", help="default: text")
-    command.add_argument(
-        "--on", metavar="DATE", type=day, help="stand on this day: what is later is left out"
-    )
+    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
 
 
 def run(asked: argparse.Namespace) -> int:

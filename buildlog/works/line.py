@@ -22,6 +22,7 @@ from buildlog.printroom.press import Press
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from buildlog.rules.finding import Findings, Grade
+from buildlog.rules.reference import topics
 from buildlog.works.crowd import workers_here
 from buildlog.works.gathering import Gathering
 from buildlog.works.generations import Leaf, Published, leaf_of, publish
@@ -91,7 +92,8 @@ class Line:
         progress("reckoning", 0, 0)
         knowledge = reckon(seen, remember=self._memo)
         findings = check(knowledge, self._memo)
-        pages = lay_out(knowledge, findings, self._memo)
+        meanings = tuple(topics().values())
+        pages = lay_out(knowledge, findings, Audience.SHOP, meanings, self._memo)
         made = tuple(
             self._edition(edition, pages, knowledge.log.media, knowledge.day, progress)
             for edition in self._plan.editions
@@ -107,7 +109,7 @@ class Line:
     def _edition(
         self,
         edition: str,
-        pages: dict[str, Page],
+        pages: tuple[Page, ...],
         media: tuple[MediaFile, ...],
         day: datetime.date,
         progress: Progress,
@@ -117,7 +119,10 @@ class Line:
         standing.refuse_foreign()
         there = {seen.digest for seen in standing.seen.values()}
         pressed = self._pressing[edition].run(
-            pages, there.__contains__, workers_here(), lambda done, of: progress("printing", done, of)
+            {page.address: page for page in pages},
+            there.__contains__,
+            workers_here(),
+            lambda done, of: progress("printing", done, of),
         )
         leaves = {
             **pressed.leaves,

@@ -185,6 +185,8 @@ class _Tree:
         found = False
         start = 0
         for number, line in enumerate(self._header.split("\n")[: None if last is None else last + 1]):
+            if line.lstrip().startswith("#"):
+                continue  # a comment line, or a line inside a value: either way nothing is cut
             cuts = (each.start() for each in _CUTS.finditer(line) if line[: each.start()].strip())
             column = next((at for at in cuts if not self._inside_value(start + at)), None)
             if column is not None:

@@ -9,9 +9,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from buildlog.media import crew
-from media import pictures
-from media.conftest import MediaLog
-from media.readings import assert_bare
+from tests.media import pictures
+from tests.media.conftest import MediaLog
+from tests.media.readings import assert_bare
 
 WHOLE = {kind: pictures.loaded(kind) for kind in pictures.FORMATS}
 MAGIC = [data[:24] for data in WHOLE.values()]

@@ -7,8 +7,8 @@ import pytest
 from PIL import Image
 
 from buildlog.media.stills import UnreadableError
-from media import pictures
-from media.readings import close, made, middles, pixels
+from tests.media import pictures
+from tests.media.readings import close, made, middles, pixels
 
 
 @pytest.mark.parametrize("kind", ["jpg", "png", "webp", "heic", "avif"])

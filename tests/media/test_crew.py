@@ -13,7 +13,7 @@ import pytest
 
 from buildlog.media import crew, stills
 from buildlog.media.sorts import Content
-from media import pictures
+from tests.media import pictures
 
 
 def test_decoders_are_silent(media_log, recwarn, capfd):

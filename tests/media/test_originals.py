@@ -9,9 +9,9 @@ from buildlog.media import crew, darkroom, originals
 from buildlog.media import shelf as shelf_module
 from buildlog.media.originals import LostError
 from buildlog.media.shelf import source_of
-from media import pictures
-from media.readings import explode
-from media.test_sorts import MP4
+from tests.media import pictures
+from tests.media.readings import explode
+from tests.media.test_sorts import MP4
 
 
 def test_a_change_in_the_same_tick_shows(media_log):

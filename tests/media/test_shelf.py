@@ -11,8 +11,8 @@ import pytest
 from buildlog.media import crew, index, originals, recipe
 from buildlog.media import shelf as shelf_module
 from buildlog.media.shelf import develop, source_of, sweep
-from media import pictures
-from media.readings import explode
+from tests.media import pictures
+from tests.media.readings import explode
 
 
 @pytest.fixture

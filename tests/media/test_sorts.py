@@ -3,7 +3,7 @@
 import pytest
 
 from buildlog.media.sorts import HEAD, Content, content_of, safe_ending, sort_by_name, sort_of
-from media import pictures
+from tests.media import pictures
 
 MP4 = b"\0\0\0\x18ftypisom\0\0\2\0isommp42"
 EMPTY = "the file is empty (0 bytes); copy it again from where it came from"

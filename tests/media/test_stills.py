@@ -18,8 +18,8 @@ from buildlog.media import stills
 from buildlog.media.recipe import widths_for
 from buildlog.media.sorts import HEAD, content_of
 from buildlog.media.stills import UnreadableError, prepare
-from media import pictures
-from media.readings import assert_bare, close, made, middles, pixels
+from tests.media import pictures
+from tests.media.readings import assert_bare, close, made, middles, pixels
 
 ALL_KINDS = sorted(pictures.FORMATS)
 

@@ -10,7 +10,7 @@ from urllib.parse import unquote
 from buildlog.model.fences import cut_lines, fence_problems
 from buildlog.model.key import Audience
 from buildlog.model.prose import NESTING, SCHEMES, scheme_of, suspicious_parser
-from buildlog.reader.limits import LINE_CHARACTERS
+from buildlog.reader.limits import BRACKETS, BRACKETS_IN_A_BLOCK, LINE_CHARACTERS, LINES
 from buildlog.reader.names import quoted
 from buildlog.reader.nodes import Text
 from buildlog.reader.reading import Reading
@@ -58,17 +58,35 @@ def _numbered(body: str) -> tuple[tuple[str, int], ...]:
 
 def _fit_to_parse(reading: Reading, body: str, first: int) -> bool:
     fit = True
+    if (count := body.count("\n") + 1) > LINES:
+        found = f"the prose has {count:,} lines; the limit is {LINES:,}"
+        reading.problem(Text("", first, 1), found, "split it")
+        return False
     if len(body) > LINE_CHARACTERS:
         for number, line in enumerate(body.split("\n"), first):
             if len(line) > LINE_CHARACTERS:
                 found = f"this line has {len(line):,} characters; the limit is {LINE_CHARACTERS:,}"
                 reading.problem(Text("", number, 1), found, "break it into several")
                 fit = False
+    if body.count("[") > BRACKETS_IN_A_BLOCK:
+        fit = _few_brackets(reading, body, first) and fit
     if hopeless := _HOPELESS.search(body):
         place = Text("", first + body.count("\n", 0, hopeless.start()), 1)
         reading.problem(place, f"prose is nested more than {NESTING} deep", _SHALLOWER)
         fit = False
     return fit
+
+
+def _few_brackets(reading: Reading, body: str, first: int) -> bool:
+    met, in_block = 0, 0
+    for number, line in enumerate(body.split("\n"), first):
+        in_block = in_block + line.count("[") if line.strip() else 0
+        met += line.count("[")
+        if in_block > BRACKETS_IN_A_BLOCK or met > BRACKETS:
+            found = f"more than {BRACKETS_IN_A_BLOCK:,} `[` stand in one paragraph, or {BRACKETS:,} in all"
+            reading.problem(Text("", number, 1), found, "break the prose up")
+            return False
+    return True
 
 
 class _Check:

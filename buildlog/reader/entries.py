@@ -151,7 +151,7 @@ def _medium(reading: Reading, table: Table) -> Medium:
 def _shares(reading: Reading, node: Node) -> tuple[Share, ...]:
     if isinstance(node, Table):
         return _weighed(reading, node)
-    found: list[Share] = []
+    found: dict[str, None] = {}
     for each in node.items if isinstance(node, Series) else (node,):
         if not isinstance(each, Text):
             reading.problem(each, "`parts` holds a list or table inside a list", "put one name on each point")
@@ -159,12 +159,12 @@ def _shares(reading: Reading, node: Node) -> tuple[Share, ...]:
         name = name_in(reading, each)
         if name is None:
             continue
-        if any(name == share.name for share in found):
+        if name in found:
             reading.problem(each, f"{quoted(name)} is in `parts` twice", "keep one; weights go `{name: 2}`")
             continue
         reading.mention(Reads.ITEMS, name, each)
-        found.append(Share(name))
-    return tuple(found)
+        found[name] = None
+    return tuple(Share(name) for name in found)
 
 
 def _weighed(reading: Reading, table: Table) -> tuple[Share, ...]:

@@ -101,8 +101,8 @@ def read_field(reading: Reading, field: Field, node: Node, word: str) -> Any:
 
 
 def read_list(reading: Reading, field: Field, series: Series, word: str) -> tuple[Any, ...]:
-    """The values of a list; a name that is there twice is a problem."""
-    found: list[Any] = []
+    """The values of a list, each once; a name that is there twice is a problem."""
+    found: dict[Any, None] = {}
     for node in series.items:
         if not isinstance(node, Text):
             reading.problem(
@@ -117,8 +117,7 @@ def read_list(reading: Reading, field: Field, series: Series, word: str) -> tupl
             continue
         if value in found and field.reads not in _FREE:
             reading.problem(node, f"{quoted(node.text)} is in `{word}` twice", "keep one of them")
-            continue
-        found.append(value)
+        found[value] = None
     return tuple(found)
 
 

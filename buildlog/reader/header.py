@@ -22,13 +22,13 @@ _DRAFT = re.compile(
 _BLANKS = str.maketrans(dict.fromkeys("\u00a0\u202f\u2007\u2028\u2029\u0085", " "))
 """No-break spaces, and what YAML would take for line ends where no editor does."""
 
+_TOUCHED = re.compile("[\u00a0\u202f\u2007\u2028\u2029\u0085“„‟”«»‘‚’]")
 _OPENS, _CLOSES = "“„‟”«»", "”“‟«»"
 _CURLY = re.compile(
     rf"^(?P<before>[ ]*(?:- +)*(?:[\w ]+: +)?)"
     rf"(?:[{_OPENS}](?P<double>[^{_OPENS}\n]*)[{_CLOSES}]|[‘‚’](?P<single>[^‘‚’\n]*)[’‘])[ ]*$",
     re.MULTILINE,
 )
-_TAB_INSIDE = re.compile(r"(?<=[^\t\n ])[ ]*\t")
 
 
 class Halves(msgspec.Struct, frozen=True):
@@ -63,7 +63,7 @@ def halves(reading: Reading, text: str) -> Halves:
 
 def forgiven(header: str) -> str:
     """The header as a careful hand would have typed it, each character still in its place."""
-    if header.isascii():
+    if header.isascii() or not _TOUCHED.search(header):
         return header
     return _CURLY.sub(_straight, header.translate(_BLANKS))
 
@@ -72,14 +72,15 @@ def without_tabs(reading: Reading, header: str, first: int) -> str | None:
     """The header with each tab noted and made a blank; None where tabs indent, and its shape is unclear."""
     if "\t" not in header:
         return header
-    for number, line in enumerate(header.split("\n"), first):
+    lines = header.split("\n")
+    indented = False
+    for index, line in enumerate(lines):
         if "\t" in line:
-            place = Text("", number, line.index("\t") + 1)
+            place = Text("", first + index, line.index("\t") + 1)
             reading.problem(place, "a tab stands in the header", "use spaces; two for each step in")
-    spaced = _TAB_INSIDE.sub(lambda found: " " * len(found[0]), header)
-    while "\t" in spaced and spaced != (again := _TAB_INSIDE.sub(lambda found: " " * len(found[0]), spaced)):
-        spaced = again
-    return None if "\t" in spaced else spaced
+            indented = indented or line.index("\t") < len(line) - len(line.lstrip(" \t"))
+            lines[index] = line.replace("\t", " ")
+    return None if indented else "\n".join(lines)
 
 
 def unquoted(text: str) -> str:

@@ -4,7 +4,7 @@ MIB = 1024 * 1024
 
 SETTINGS_BYTES = MIB
 LIST_BYTES = 16 * MIB
-PROSE_BYTES = 2 * MIB
+PROSE_BYTES = MIB
 HEADER_CHARACTERS = 256 * 1024
 HEADER_DEPTH = 8
 HEADER_NODES = 50_000
@@ -17,8 +17,12 @@ ITEMS_OF_A_PART = 500
 ROWS = 200_000
 COLUMNS = 100
 DOTS_IN_A_LINE = 200
+DOTS_IN_A_KEY = 8
 FOLDER_DEPTH = 16
 FILES = 200_000
 PROBLEMS_SHOWN = 50
 LINE_CHARACTERS = 20_000
-"""A line of prose that a Markdown parser still reads in no time, however it is made."""
+LINES = 20_000
+BRACKETS = 20_000
+BRACKETS_IN_A_BLOCK = 1_000
+"""A Markdown parser looks for the end of each `[`: its time grows with the square of their number."""

@@ -158,7 +158,7 @@ def _items(reading: Reading, cell: Text) -> tuple[str, ...] | None:
     if not text.strip("0"):
         reading.problem(cell, f"{quoted(text)} is no number of items", "leave `items` empty for one item")
         return None
-    found: list[str] = []
+    found: dict[str, None] = {}
     for each in _split(cell, at_blanks=True).items:
         name = name_in(reading, each) if isinstance(each, Text) else None
         if name is None:
@@ -170,7 +170,7 @@ def _items(reading: Reading, cell: Text) -> tuple[str, ...] | None:
         elif name in found:
             reading.problem(each, f"the designator {quoted(name)} is here twice", "keep one of them")
         else:
-            found.append(name)
+            found[name] = None
     if len(found) > ITEMS_OF_A_PART:
         reading.problem(cell, f"{len(found)} designators; the limit is {ITEMS_OF_A_PART}", "split the part")
     return tuple(found)

@@ -65,7 +65,7 @@ def unseen_in(text: str) -> str:
 
 
 def unwritable_in(text: str) -> str:
-    """The code of the first character that no text holds, as an escape may name one; empty if there is none."""
+    """The code of the first character that no text holds, though an escape may name it; or nothing."""
     found = _UNWRITABLE.search(text)
     return f"U+{ord(found[0]):04X}" if found else ""
 

@@ -13,7 +13,7 @@ import msgspec
 from buildlog.model.key import Audience, Reads
 from buildlog.model.settings import Class, EditionSettings, Milestone, Person, Settings, Stage
 from buildlog.reader.facts import Field, fields_of, read_table, unknown
-from buildlog.reader.limits import DOTS_IN_A_LINE
+from buildlog.reader.limits import DOTS_IN_A_KEY, DOTS_IN_A_LINE
 from buildlog.reader.names import name_in, quoted
 from buildlog.reader.nearest import advice
 from buildlog.reader.nodes import Node, Series, Table, Text
@@ -33,6 +33,7 @@ _TABLES: Mapping[str, type[msgspec.Struct]] = {
 _SINGLE: Mapping[str, tuple[str, ...]] = {"project": ("title", "about", "zone"), "kinds": ("harmless",)}
 _TOP = ("format", *_SINGLE, *_TABLES)
 
+_DEEP = re.compile(rf"[\s\[]*(?:[\w\-\"']+\s*\.\s*){{{DOTS_IN_A_KEY + 1}}}")
 _AT = re.compile(r" *\(at (?:line (\d+), column (\d+)|end of document)\)")
 _ADDRESS = re.compile(r"https://[^\s/?#\"'<>]+(?:[/?#][^\s\"'<>]*)?")
 
@@ -67,7 +68,8 @@ def read_settings(reading: Reading, text: str) -> Settings | None:
 def _parsed(reading: Reading, text: str) -> dict[str, Any] | None:
     # the parser's time grows with the square of a key's depth, and each bracket takes stack
     for number, line in enumerate(text.split("\n"), 1):
-        if line.count(".") > DOTS_IN_A_LINE or line.count("[") + line.count("{") > DOTS_IN_A_LINE:
+        brackets = line.count("[") + line.count("{")
+        if max(line.count("."), brackets) > DOTS_IN_A_LINE or _DEEP.match(line):
             reading.problem(Text("", number, 1), "this line is nested too deep", "no setting needs this")
             return None
     try:

@@ -22,7 +22,8 @@ class Places:
     def __init__(self, text: str) -> None:
         self._text = text
         self._keys: dict[Path, tuple[int, int]] = {}
-        self._values: dict[Path, int] = {}
+        self._values: dict[Path, tuple[int, int]] = {}
+        self._open: Path | None = None
         self._starts = [0]
         table: Path = ()
         begun = ""
@@ -44,12 +45,12 @@ class Places:
 
     def value(self, path: Path, text: str) -> Text:
         """The place of a text in the value of a key; of the key itself where it is written otherwise."""
-        start = self._values.get(path)
-        if start is None:
+        start, end = self._values.get(path, (-1, -1))
+        if start < 0:
             key = self.key(path)
             return Text(text, key.line, key.column)
         for quote in "\"'":
-            at = self._text.find(f"{quote}{text}{quote}", start)
+            at = self._text.find(f"{quote}{text}{quote}", start, end)
             if at >= 0:
                 return Text(text, *self._place(at))
         return Text(text, *self._place(start))
@@ -62,10 +63,16 @@ class Places:
         if key := _KEY.match(line):
             path = (*table, *_path(key["path"]))
             self._note(path, start + key.start("path"))
-            self._values.setdefault(path, start + key.end())
+            if path not in self._values:
+                self._values[path] = (start + key.end(), len(self._text))
+                self._open = path
         return table
 
     def _note(self, path: Path, at: int) -> None:
+        if self._open is not None:
+            # a value ends at the latest where the next key begins
+            self._values[self._open] = (self._values[self._open][0], at)
+            self._open = None
         place = self._place(at)
         for length in range(1, len(path) + 1):
             self._keys.setdefault(path[:length], place)

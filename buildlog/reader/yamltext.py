@@ -34,7 +34,8 @@ _MEANT = (
         "a backslash in double quotes stands before a letter that it does not go with",
         _SINGLE,
     ),
-    ("escape", "a backslash in double quotes begins a code that is none", _SINGLE),
+    ("hexadecimal", "a backslash in double quotes begins a code that is none", _SINGLE),
+    ("maximum nesting depth", "the header is nested too deep, or holds too much", "no header needs this"),
     (
         "expected ',' or ']'",
         "a list that begins with `[` is never closed",
@@ -45,7 +46,7 @@ _MEANT = (
         "a table that begins with `{` is never closed",
         "put commas between, `}` at the end",
     ),
-    ("could not find expected ':'", "this is neither `key: value` nor part of a value", "write `key: value`"),
+    ("find expected ':'", "this is neither `key: value` nor part of a value", "write `key: value`"),
     ("expected key", "this does not go with the keys above", _ALIGN),
     ("expected '-' indicator", "this does not go with the list above", _ALIGN),
     ("expected <block end>", "this does not go with the keys or the list above", _ALIGN),
@@ -185,10 +186,9 @@ class _Tree:
         found = False
         start = 0
         for number, line in enumerate(self._header.split("\n")[: None if last is None else last + 1]):
-            if line.lstrip().startswith("#"):
-                continue  # a comment line, or a line inside a value: either way nothing is cut
-            cuts = (each.start() for each in _CUTS.finditer(line) if line[: each.start()].strip())
-            column = next((at for at in cuts if not self._inside_value(start + at)), None)
+            # a line that begins with it is a comment, or inside a value: either way nothing is cut
+            cuts = () if line.lstrip().startswith("#") else _CUTS.finditer(line)
+            column = next((at.start() for at in cuts if not self._inside_value(start + at.start())), None)
             if column is not None:
                 place = Text("", self._first + number, column + 1)
                 todo = f"{_QUOTE}; a comment stands on a line of its own"

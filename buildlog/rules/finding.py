@@ -158,5 +158,5 @@ def natural(name: str) -> tuple[tuple[tuple[int, str], ...], str]:
     """A key that sorts names as people do: `TN-2/9` before `TN-2/10`."""
     pieces = re.split(r"([0-9]+)", name)
     return tuple(
-        (int(each), "") if each.isascii() and each.isdigit() else (-1, each) for each in pieces
+        (int(each), "") if each.isascii() and each.isdigit() else (-1, each.casefold()) for each in pieces
     ), name

@@ -70,7 +70,7 @@ def meaning(name: str) -> Topic | None:
     wanted = _plainly(name)
     known = {_plainly(each): topic for each, topic in topics().items()}
     last = wanted.rpartition(".")[2]
-    tries = (wanted, last, f"{last}s", last.removesuffix("s"))
+    tries = (wanted, last, f"{last}s", f"{last}es", last.removesuffix("s"))
     return next((known[each] for each in tries if each in known), None)
 
 
@@ -85,7 +85,7 @@ def nearest(name: str, limit: int = 3) -> tuple[str, ...]:
     from rapidfuzz import fuzz, process  # noqa: PLC0415
 
     found = process.extract(
-        _plainly(name), list(topics()), scorer=fuzz.WRatio, processor=_plainly, limit=limit, score_cutoff=60.0
+        _plainly(name), list(topics()), scorer=fuzz.ratio, processor=_plainly, limit=limit, score_cutoff=60.0
     )
     return tuple(str(each[0]) for each in found)
 

@@ -160,6 +160,26 @@ def test_it_says_which_event_when_by_whom_and_in_what() -> None:
     assert [(rest.entry, rest.place) for rest in finding.rests] == [("2026-03-05-1", 1), ("2026-03-04-1", 1)]
 
 
+def test_it_says_where_a_moved_grandchild_went_and_came_from() -> None:
+    built = (
+        "part W class=assembly\npart S\npart R\npart F\n2026-03-01 made W,S,R,F\n"
+        "2026-03-02 installed R on=S\n"
+        "2026-03-03 installed S on=W\n2026-03-04 accepted W pre-close okafor\n"
+    )
+    (finding,) = found("inspection-undone", built + "2026-03-05 removed R from=S")
+    assert "R, inside it, was removed from S on 2026-03-05" in finding.message
+    (finding,) = found("inspection-undone", built + "2026-03-05 installed R on=F")
+    assert "R, inside it, was installed on F on 2026-03-05" in finding.message
+
+
+def test_it_says_of_a_joint_what_it_joins() -> None:
+    joint = (
+        "class joint stages=to-drawing\npart J class=joint joins=A,B\npart A\npart B\n2026-03-01 made J,A,B\n"
+        "2026-03-02 accepted J to-drawing okafor\n2026-03-03 modified A"
+    )
+    assert "A, which it joins, was modified" in found("inspection-undone", joint)[0].message
+
+
 def test_it_points_at_the_event_that_undid_it() -> None:
     (finding,) = found("inspection-undone", PASSED + "2026-03-03 modified A\n2026-03-05 damaged A")
     assert finding.entry == "2026-03-03-1"

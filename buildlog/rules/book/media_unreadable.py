@@ -26,8 +26,6 @@ SUBJECT = Subject.MEDIUM
 
 def check(use: MediaUse, _frame: Frame) -> Iterator[Finding]:
     """Yield one finding for a file that cannot be shown."""
-    if not use.file.problem or not use.rests:
-        return
     entries = list(dict.fromkeys(rest.entry for rest in use.rests))
     yield Finding(
         rule=NAME,

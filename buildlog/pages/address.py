@@ -29,7 +29,7 @@ _DEVICES = frozenset(
 _OURS = frozenset(["INDEX", "TREE"])
 _UPPER = re.compile(r"[A-Z0-9\-.]+", re.ASCII)
 _LOWER = re.compile(r"[a-z0-9\-.]+", re.ASCII)
-_OTHER = re.compile(r"[^A-Za-z0-9.]+", re.ASCII)
+_OTHER = re.compile(r"[^A-Za-z0-9]+", re.ASCII)
 
 
 @functools.lru_cache(maxsize=1 << 17)
@@ -59,7 +59,7 @@ def _safe(name: str) -> bool:
 
 def _slug(name: str) -> str:
     folded = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii")
-    return _OTHER.sub("-", folded).strip("-.")[: LONGEST - 20].rstrip("-.")
+    return _OTHER.sub("-", folded).strip("-")[: LONGEST - 20].rstrip("-")
 
 
 def _mark(name: str) -> str:

@@ -12,7 +12,7 @@ from buildlog.model.log import MediaFile
 from buildlog.model.records import Voided
 from buildlog.pages import address, words
 from buildlog.pages import guide as to
-from buildlog.pages.frame import Detail, Link, Page, Photo
+from buildlog.pages.frame import Detail, Link, Page, Photo, Remark
 from buildlog.pages.guide import Guide
 from buildlog.pages.plates import files_of, plate, prose_of, targets
 from buildlog.pages.register import Names
@@ -119,12 +119,20 @@ def _entry_page(guide: Guide, month: Month, story: EntryStory, names: Names) -> 
             record_row(guide, each, place, entry.date, month.struck.get((entry.key, place)), titles, media)
             for place, each in enumerate(entry.records, start=1)
         ),
-        remarks=tuple(remark(guide, each, titles) for each in month.findings.get(entry.key, ())),
+        remarks=tuple(
+            _from_here(at, remark(guide, each, titles)) for each in month.findings.get(entry.key, ())
+        ),
         mentions=tuple(Link(name, where) for name, where in names),
         cited=month.cited.get(entry.key, ()),
         source=str(entry.where),
     )
     return Page(at, "entry.html", sheet)
+
+
+def _from_here(at: str, each: Remark) -> Remark:
+    """A finding without the links that lead to the page it stands on."""
+    rests = tuple(link for link in each.rests if link.to.partition("#")[0] != at)
+    return msgspec.structs.replace(each, rests=rests)
 
 
 def _facts(guide: Guide, story: EntryStory) -> tuple[Detail, ...]:

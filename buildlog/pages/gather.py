@@ -32,6 +32,9 @@ from buildlog.reckoning.events import Event, Use, Voiding
 from buildlog.reckoning.knowledge import ItemStory, Knowledge, LotStory, PartStory, TaskStory, ToolStory
 from buildlog.rules.finding import Findings
 
+LOOKED = ("inspected", "tested")
+"""Kinds of record by which somebody looked at an item."""
+
 V = TypeVar("V")
 
 
@@ -90,6 +93,19 @@ def pointed_at(items: Mapping[Item, ItemStory], guide: Guide) -> dict[Item, tupl
                         if item != event.item:
                             found.setdefault(item, {})[Pointed(key, event)] = None
     return {item: tuple(each) for item, each in found.items()}
+
+
+def worked_on(items: Mapping[Item, ItemStory]) -> dict[str, tuple[Item, ...]]:
+    """For each person, the items that their work lines and records, other than inspections, are about."""
+    found: dict[str, dict[Item, None]] = {}
+    for item, story in items.items():
+        people = {person for labour in story.chronicle.labour for person in labour.people}
+        for event in story.chronicle.events:
+            if event.struck is None and event.kind not in LOOKED:
+                people.update(event.people)
+        for person in people:
+            found.setdefault(person, {})[item] = None
+    return {person: tuple(each) for person, each in found.items()}
 
 
 def struck_in(items: Mapping[Item, ItemStory]) -> dict[tuple[str, int], Voiding]:
@@ -240,6 +256,7 @@ def _work_of(known: Knowledge, story: TaskStory) -> Iterator[WorkLine | None]:
 
 def person_bundles(sources: Sources) -> Iterator[PersonBundle]:
     """The bundles of people, in order."""
+    worked = worked_on(sources.knowledge.items)
     for key, story in sources.knowledge.people.items():
         findings = sources.findings.by_person.get(key, ())
         leads = (
@@ -249,6 +266,7 @@ def person_bundles(sources: Sources) -> Iterator[PersonBundle]:
             story=story,
             titles=some(sources.titles, leads),
             media=some(sources.media, files_in(story.inspected)),
+            items=worked.get(key, ()),
             findings=findings,
         )
 

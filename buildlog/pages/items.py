@@ -66,7 +66,7 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
     held = tuple(each for each in remarks if each.grade.word != "observation" and not each.deferred)
     waits = _waits(story)
     rows = _rows(guide, story, around, titles, media)
-    since, since_says = _since(story, rows)
+    since, since_says = _since(story, rows, around.pointed)
     sheet = ItemSheet(
         block=guide.block(at, f"{story.item} {name}".rstrip(), last=last[1] if last else None),
         item=str(story.item),
@@ -235,12 +235,20 @@ def _rows(guide: Guide, story: ItemStory, around: Around, titles: Titles, media:
     return tuple(sorted(rows, key=lambda row: row[0]))
 
 
-def _since(story: ItemStory, rows: tuple[Dated, ...]) -> tuple[tuple[Row, ...], str]:
+def _since(
+    story: ItemStory, rows: tuple[Dated, ...], pointed: tuple[Pointed, ...]
+) -> tuple[tuple[Row, ...], str]:
     lasts = [each.last.moment for each in story.stages if each.last is not None]
     if not lasts:
         return (), "It was never inspected; its history is below." if story.exists else ""
     last = max(lasts, key=lambda moment: moment.show)
-    inside = {each for stage in story.stages for each in stage.against if each.item != story.item}
+    told = {each.event for each in pointed}
+    inside = {
+        each
+        for stage in story.stages
+        for each in stage.against
+        if each.item != story.item and each not in told
+    }
     found = [row for key, row in rows if key > last.show and not row.struck]
     if not found and not inside:
         return (), f"Nothing is recorded since {last.day.isoformat()}."

@@ -55,21 +55,21 @@ def _standing(text: str, hits: Iterable[tuple[int, int, str]]) -> list[tuple[int
     kept: list[tuple[int, int, str]] = []
     reach = 0
     for start, end, name in sorted(hits, key=lambda hit: (hit[0], -hit[1])):
-        if start >= reach and _begins(text, start, reach) and _ends(text, end):
+        if start >= reach and _begins(text, start, name, reach) and _ends(text, end):
             kept.append((start, end, name))
             reach = end
     return kept
 
 
-def _begins(text: str, start: int, reach: int) -> bool:
+def _begins(text: str, start: int, name: str, reach: int) -> bool:
     if start == 0:
         return True
     before = text[start - 1]
     if _of_word(before):
         return not _of_word(text[start])
-    # `WING-12/WING-13` names two tasks, `TN-57-1100/12` no task 12.
     joined = before in _JOINS and start > 1 and _of_word(text[start - 2])
-    return not joined or (before == "/" and reach == start - 1)
+    # `WING-12/WING-13` names two tasks; in `TN-57-1100/12` the 12 is a designator, not a task 12
+    return not joined or (before == "/" and reach == start - 1 and not name.isalnum())
 
 
 def _ends(text: str, end: int) -> bool:

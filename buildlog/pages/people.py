@@ -7,6 +7,7 @@ from fractions import Fraction
 import msgspec
 
 from buildlog.model.log import MediaFile
+from buildlog.model.names import Item
 from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
@@ -25,6 +26,7 @@ class PersonBundle(msgspec.Struct, frozen=True):
     story: PersonStory
     titles: dict[str, str]
     media: dict[str, MediaFile]
+    items: tuple[Item, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 
@@ -52,6 +54,7 @@ def draw_person(guide: Guide, bundle: PersonBundle) -> Page:
         looked=tuple(
             event_row(guide, each, bundle.titles, bundle.media, of=True) for each in story.inspected
         ),
+        items=tuple(to.item(each) for each in bundle.items),
         months=_months(story.appearances, bundle.titles),
         hours=words.hours(story.hours),
         remarks=tuple(remark(guide, each, bundle.titles) for each in bundle.findings),

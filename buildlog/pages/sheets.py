@@ -231,6 +231,7 @@ class PersonSheet(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     facts: tuple[Detail, ...]
     looked: tuple[Row, ...] = ()
+    items: tuple[Link, ...] = ()
     months: tuple[PersonMonth, ...] = ()
     hours: str = ""
     remarks: tuple[Remark, ...] = ()

@@ -253,7 +253,7 @@ def _today(sources: Sources, remarks: tuple[Remark, ...]) -> Today:
     )
     return Today(
         day=_day(sources),
-        last=latest[0].entry if latest else None,
+        last=Link(f"{latest[0].day} {latest[0].entry.text}", latest[0].entry.to) if latest else None,
         latest=latest,
         remarks=remarks,
         milestones=milestone_lines(known.log.settings.milestones, known.tasks),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import functools
 import hashlib
+import re
 from collections.abc import MutableMapping
+from html import escape
 from pathlib import Path
 
 import jinja2
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.printroom.prose import Typesetter, plain
@@ -16,7 +18,9 @@ from buildlog.printroom.prose import Typesetter, plain
 _GAP = "\x00"
 """Stands where the digest goes until it is known. A log holds no NUL, so no page does."""
 
-_DIGEST = Markup(_GAP)
+_DIGEST = Markup(_GAP)  # noqa: S704 - a constant
+
+_CODE = re.compile(r"`([^`]+)`")
 
 _ASSETS = ("sheet.css", "sheet.js")
 
@@ -43,6 +47,7 @@ class Press:
         )
         self._environment.filters.update(
             a=link,
+            coded=coded,
             names=names,
             says=says,
             details=details,
@@ -80,30 +85,36 @@ def _way_up(address: str) -> Markup:
 
 def link(each: Link, up: str) -> Markup:
     """A link from a page whose way to the root is `up`; without an address, its text alone."""
-    if not each.to:
-        return escape(each.text)
-    return Markup(f'<a href="{up}{each.to}">{escape(each.text)}</a>')  # noqa: S704 - addresses are safe as they are
+    return Markup(_link(each, up))  # noqa: S704 - the text is escaped, and addresses are safe as they are
+
+
+def _link(each: Link, up: str) -> str:
+    # built as plain text: a Markup for each of a page's links would cost more than the template
+    return f'<a href="{up}{each.to}">{escape(each.text)}</a>' if each.to else escape(each.text)
 
 
 def names(links: tuple[Link, ...], up: str) -> Markup:
     """Links one after the other, with commas."""
-    return Markup(", ").join([link(each, up) for each in links])
+    return Markup(", ".join([_link(each, up) for each in links]))  # noqa: S704 - see `link`
 
 
 def says(links: tuple[Link, ...], up: str) -> Markup:
     """Links and texts one after the other, as a sentence."""
-    return Markup("").join([link(each, up) for each in links])
+    return Markup("".join([_link(each, up) for each in links]))  # noqa: S704 - see `link`
+
+
+def coded(text: str) -> Markup:
+    """A text in which what stands between backticks is code."""
+    return Markup(_CODE.sub(r"<code>\1</code>", escape(text)))  # noqa: S704 - escaped first
 
 
 def details(all_details: tuple[Detail, ...], up: str) -> Markup:
     """The keys of a record with their values, in one line that may wrap."""
-    told = [
-        Markup(f'<span class="label">{escape(each.label)}</span> {names(each.values, up)}')  # noqa: S704 - both escaped
-        if each.label
-        else names(each.values, up)
-        for each in all_details
-    ]
-    return Markup("; ").join(told)
+    told = []
+    for each in all_details:
+        label = f'<span class="label">{escape(each.label)}</span> ' if each.label else ""
+        told.append(label + ", ".join([_link(value, up) for value in each.values]))
+    return Markup("; ".join(told))  # noqa: S704 - see `link`
 
 
 @functools.lru_cache(maxsize=4096)

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import hashlib
 import itertools
-from collections.abc import MutableMapping
+from collections.abc import Iterable, Iterator, MutableMapping
 from pathlib import PurePosixPath
 from typing import Any
 
 import msgspec
 from markdown_it.token import Token
+from markdown_it.utils import OptionsDict
 from markupsafe import Markup, escape
 
 from buildlog.model.fences import passages
@@ -65,10 +66,12 @@ def render(prose: Prose) -> str:
         for run in runs:
             markdown.parse(run.text, definitions)
     told = []
-    for run in runs:
-        tokens = markdown.parse(run.text, definitions)
-        _Setter(addresses, places, pictures, prose.up).set(tokens)
-        text = markdown.renderer.render(tokens, markdown.options, definitions)
+    parsed = [(run, markdown.parse(run.text, definitions)) for run in runs]
+    levels = _levels(token for _, tokens in parsed for token in tokens)
+    options = OptionsDict({**markdown.options, "xhtmlOut": False})  # type: ignore[typeddict-item]
+    for run, tokens in parsed:
+        _Setter(addresses, places, pictures, prose.up, levels).set(tokens)
+        text = markdown.renderer.render(tokens, options, definitions)
         if run.audience is not Audience.PUBLIC:
             text = f'<div class="fence"><p class="label">For the {run.audience.word} only</p>\n{text}</div>\n'
         told.append(text)
@@ -86,6 +89,15 @@ def plain(prose: str, most: int) -> str:
     return ""
 
 
+def _levels(tokens: Iterable[Token]) -> Iterator[int]:
+    """The level of each heading below the page's own: the highest becomes 2, and none is left out between."""
+    written = [int(token.tag[1]) for token in tokens if token.type == "heading_open"]
+    shown = 1
+    for level in written:
+        shown = min(level - min(written) + 2, shown + 1, 6)
+        yield shown
+
+
 def _letters(token: Token) -> str:
     return " " if token.type in ("softbreak", "hardbreak") else token.content
 
@@ -94,20 +106,29 @@ class _Setter:
     """Changes the tokens of one passage in place."""
 
     def __init__(
-        self, names: dict[str, str], places: dict[str, str], pictures: dict[str, Photo], up: str
+        self,
+        names: dict[str, str],
+        places: dict[str, str],
+        pictures: dict[str, Photo],
+        up: str,
+        levels: Iterator[int],
     ) -> None:
         self._names = names
         self._order = tuple(names)
         self._places = places
         self._pictures = pictures
         self._up = up
+        self._levels = levels
 
     def set(self, tokens: list[Token]) -> None:
+        heading = ""
         for token in tokens:
             if token.children:
                 token.children = self._inline(token.children)
-            elif token.type in ("heading_open", "heading_close"):
-                token.tag = f"h{min(6, int(token.tag[1]) + 1)}"
+            elif token.type == "heading_open":
+                heading = token.tag = f"h{next(self._levels)}"
+            elif token.type == "heading_close":
+                token.tag = heading
             elif token.type in ("th_open", "td_open") and token.attrs:
                 # An inline style would be refused by the page's own policy.
                 side = str(token.attrs.pop("style")).rpartition(":")[2]

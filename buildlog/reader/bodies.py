@@ -109,6 +109,7 @@ class _Check:
                 deep = True
                 self._problem(f"prose is nested more than {NESTING} deep", _SHALLOWER)
             if token.type == "html_block":
+                self._find(token.content.strip())
                 self._html(token.content)
             for child in token.children or ():
                 self._inline(child)

@@ -97,8 +97,7 @@ class _Desk:
     def single(self, word: str, data: Mapping[str, Any]) -> dict[str, Any]:
         every = fields_of(Settings)
         fields = {key: every[key] for key in _SINGLE[word]}
-        table = self._table(data, (word,), fields)
-        return read_table(self.reading, table, fields, f"[{word}]", {})
+        return self._read(data, (word,), fields)
 
     def named(self, word: str, data: Mapping[str, Any]) -> tuple[Any, ...]:
         fact = _TABLES[word]
@@ -114,38 +113,42 @@ class _Desk:
                 continue
             if word == "editions":
                 _check_edition(self.reading, place, value, self.places)
-            table = self._table(value, (word, key), fields_of(fact))
-            values = read_table(self.reading, table, fields_of(fact), f"[{word}.{key}]", {})
+            values = self._read(value, (word, key), fields_of(fact))
             found.append(fact(key=name, **values, where=self.reading.where(place)))
         return tuple(found)
 
-    def _table(self, data: Mapping[str, Any], path: Path, fields: Mapping[str, Field]) -> Table:
+    def _read(self, data: Mapping[str, Any], path: Path, fields: Mapping[str, Field]) -> dict[str, Any]:
         rows: list[tuple[Text, Node]] = []
+        left = dict(fields)
         for key, value in data.items():
             place = self.places.key((*path, key))
             field = fields.get(key.lower())
             if field is None:
                 unknown(self.reading, place, f"[{'.'.join(path)}]", fields)
-                continue
-            node = self._node(value, (*path, key), field)
-            if node is not None:
+            elif (node := self._node(value, (*path, key), field)) is not None:
                 rows.append((place, node))
+            else:
+                del left[key.lower()]  # it is there, though no good: not missing besides
         place = self.places.key(path)
-        return Table(tuple(rows), place.line, place.column)
+        table = Table(tuple(rows), place.line, place.column)
+        return read_table(self.reading, table, left, f"[{'.'.join(path)}]", {})
 
     def _node(self, value: Any, path: Path, field: Field) -> Node | None:
-        if isinstance(value, list):
-            items = [self._node(each, path, field) for each in value]
-            place = self.places.key(path)
-            return Series(tuple(each for each in items if each is not None), place.line, place.column)
+        if not isinstance(value, list):
+            return self._text(value, path, field)
+        items = [self._text(each, path, field) for each in value]
+        place = self.places.key(path)
+        return Series(tuple(each for each in items if each is not None), place.line, place.column)
+
+    def _text(self, value: Any, path: Path, field: Field) -> Text | None:
         text = _text_of(value, field.reads)
         if text is not None:
             return self.places.value(path, text)
-        sort = "a table" if isinstance(value, dict) else "a number, date or flag"
-        told = f"`{path[-1]}` holds {sort}"
+        sorts = {dict: "a table", list: "a list inside a list"}
+        told = f"`{path[-1]}` holds {sorts.get(type(value), 'a number, date or flag')}"
         todo = f'expected: {field.reads.value}; put a text in quotes: `{path[-1]} = "…"`'
         self.reading.problem(self.places.key(path), told, todo)
-        return Text("", 0, 0) if field.required else None
+        return None
 
 
 def _text_of(value: Any, reads: Reads) -> str | None:

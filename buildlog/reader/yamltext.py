@@ -35,6 +35,7 @@ _MEANT = (
         _SINGLE,
     ),
     ("hexadecimal", "a backslash in double quotes begins a code that is none", _SINGLE),
+    ("hexdecimal", "a backslash in double quotes begins a code that is none", _SINGLE),
     ("maximum nesting depth", "the header is nested too deep, or holds too much", "no header needs this"),
     (
         "expected ',' or ']'",

@@ -35,7 +35,7 @@ def _parser(with_libyaml: bool, monkeypatch: pytest.MonkeyPatch) -> None:
         ("place: 'Shop", 8, "never closed"),
         ("people: [marit, bram", 9, "never closed"),
         ("people: {marit: 1", 9, "never closed"),
-        ('place: "Shop" north', 15, "does not go with the keys above"),
+        ('place: "Shop" north', 15, "does not go with the keys"),
         ('place: "a\\q"', 10, "a backslash"),
         ('place: "a\\xzz"', 11, "a backslash"),
         ("place: - a", 8, "a list cannot begin here"),

@@ -10,7 +10,9 @@ from buildlog.rules.subjects import rest_on, rest_on_work
 
 def begun(article: Article) -> Rest:
     """The record or work line that began an article: the first of either."""
-    events = [e for e in article.events if not e.struck and e.kind not in BEGINS_NOTHING]
-    found = [(event.moment.show, rest_on(event)) for event in events[:1]]
-    found.extend((work.moment.show, rest_on_work(work)) for work in article.labour[:1])
-    return min(found, key=lambda each: each[0])[1]
+    event = next((e for e in article.events if not e.struck and e.kind not in BEGINS_NOTHING), None)
+    work = article.labour[0] if article.labour else None
+    if event is None or (work is not None and work.moment.show < event.moment.show):
+        # an article without a record that begins it exists by its work
+        return rest_on_work(article.labour[0])
+    return rest_on(event)

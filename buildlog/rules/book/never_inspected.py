@@ -32,10 +32,10 @@ def check(story: ItemStory, _frame: Frame) -> Iterator[Finding]:
     article = story.chronicle.present
     if article is None or story.class_.bulk:
         return
-    first = begun(article)
     for status in story.stages:
         if not status.asked or status.inspections:
             continue
+        first = begun(article)
         name = stage_name(status.stage)
         yield Finding(
             rule=NAME,

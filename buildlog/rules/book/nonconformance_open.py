@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from buildlog.model.records import Nonconformance
 from buildlog.reckoning.knowledge import Frame, ItemStory
 from buildlog.reckoning.nonconformance import Case, cases, deciders
 from buildlog.rules.finding import Finding, Grade
@@ -37,7 +38,7 @@ _CLEARS = {
 def check(story: ItemStory, frame: Frame) -> Iterator[Finding]:
     """Yield one finding for each open nonconformance."""
     article = story.chronicle.present
-    if article is None:
+    if article is None or not any(isinstance(event.record, Nonconformance) for event in article.events):
         return
     counts_not = {(event.entry, event.place) for status in story.stages for event, _ in status.counts_not}
     found = cases(

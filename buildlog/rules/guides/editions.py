@@ -11,7 +11,7 @@ The public sees, where its entry, part or task is public: dates, titles, prose, 
 task and parts of a work line; number, name, items, parent and system of a part; task, title,
 discipline and milestone of a task; people by their public names. Records, hours, statuses and
 findings stop at the inspector. Supplier, cost, note and document of the four lists, and what a
-fence says, may be for the shop alone.
+fence says, are for the shop alone.
 
 An edition is made from what its audience may see and from nothing else: what is hidden is gone
 before anything is counted or shown. `declassify` lets one named aggregate through, on purpose.

@@ -24,6 +24,8 @@ from buildlog.pages.frame import Photo, Prose
 from buildlog.pages.mentions import spans
 from buildlog.pages.plates import in_media
 
+_TABLE = '<div class="held" tabindex="0" role="group" aria-label="Table">\n<table>\n'
+
 _encode = msgspec.msgpack.Encoder().encode
 
 
@@ -129,6 +131,11 @@ class _Setter:
                 heading = token.tag = f"h{next(self._levels)}"
             elif token.type == "heading_close":
                 token.tag = heading
+            elif token.type == "table_open":
+                # a wide table scrolls on a phone, and so must take the keyboard
+                token.type, token.content = "html_block", _TABLE
+            elif token.type == "table_close":
+                token.type, token.content = "html_block", "</table>\n</div>\n"
             elif token.type in ("th_open", "td_open") and token.attrs:
                 # An inline style would be refused by the page's own policy.
                 side = str(token.attrs.pop("style")).rpartition(":")[2]

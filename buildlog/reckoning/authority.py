@@ -14,19 +14,24 @@ from buildlog.reckoning.order import Moment, Order, compare
 
 
 class Hand(msgspec.Struct, frozen=True):
-    """A person who worked on an article, and when."""
+    """A person who worked on an article, when, and until when the article was there."""
 
     person: str
     moment: Moment
+    until: Moment | None = None
 
 
 def hands(article: Article) -> tuple[Hand, ...]:
     """Who worked on an article: the people of its work lines, and of the records that change it."""
+    until = article.ended.moment if article.ended else None
     found = [
-        Hand(person, work.moment) for work in article.labour if not work.harmless for person in work.people
+        Hand(person, work.moment, until)
+        for work in article.labour
+        if not work.harmless
+        for person in work.people
     ]
     found.extend(
-        Hand(person, event.moment)
+        Hand(person, event.moment, until)
         for event in article.events
         if not event.struck and event.kind in WORKED_BY
         for person in event.people
@@ -35,8 +40,13 @@ def hands(article: Article) -> tuple[Hand, ...]:
 
 
 def worked_by(person: str, until: Moment, worked: Iterable[Hand]) -> bool:
-    """Whether a person worked on it before a moment, or may have: an open order counts as before."""
-    return any(hand.person == person and compare(hand.moment, until) is not Order.AFTER for hand in worked)
+    """Whether a person worked on what was there at a moment, before it or perhaps before it."""
+    return any(
+        hand.person == person
+        and compare(hand.moment, until) is not Order.AFTER
+        and (hand.until is None or compare(hand.until, until) is not Order.BEFORE)
+        for hand in worked
+    )
 
 
 def lacks_authority(person: Person | None, stage: str, day: datetime.date) -> str:

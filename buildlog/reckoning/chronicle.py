@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
-from buildlog.model.records import Installed, Removed
-from buildlog.reckoning.events import BEGINS_NOTHING, ENDS, Event, Labour
+from buildlog.model.records import Disposition, Installed, Removed
+from buildlog.reckoning.events import BEGINS, BEGINS_NOTHING, ENDS, OF_THE_OLD, Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Stay
 from buildlog.reckoning.order import Order, compare
 
@@ -18,14 +18,16 @@ def chronicle(
     labour: tuple[Labour, ...],
     names: Names,
     assumed: Item | None,
+    deciders: frozenset[str],
 ) -> Chronicle:
     """Fold an item's events and work into its chronicle.
 
-    `assumed` is where the parts list has it, for articles that no record installs or removes.
+    `assumed` is where the parts list has it, for articles that no record installs or removes. `deciders`
+    are the people who may disposition a nonconformance.
     """
     ordered = tuple(sorted(events, key=lambda event: event.moment.show))
     worked = tuple(sorted(labour, key=lambda work: work.moment.show))
-    return Chronicle(item, ordered, worked, _articles(ordered, worked, names, assumed))
+    return Chronicle(item, ordered, worked, _articles(ordered, worked, names, assumed, deciders))
 
 
 def assumed_place(item: Item, part: Part | None, names: Names) -> Item | None:
@@ -39,60 +41,119 @@ def assumed_place(item: Item, part: Part | None, names: Names) -> Item | None:
 
 
 def _articles(
-    events: Sequence[Event], labour: Sequence[Labour], names: Names, assumed: Item | None
+    events: Sequence[Event],
+    labour: Sequence[Labour],
+    names: Names,
+    assumed: Item | None,
+    deciders: frozenset[str],
 ) -> tuple[Article, ...]:
-    runs: list[list[Event]] = [[]]
-    for event in _ends_first_where_open(events):
-        runs[-1].append(event)
-        if not event.struck and event.kind in ENDS:
-            runs.append([])
     articles: list[Article] = []
-    left = list(labour)
-    for number, run in enumerate(runs, start=1):
-        end = run[-1] if run and not run[-1].struck and run[-1].kind in ENDS else None
-        mine = left if end is None else [w for w in left if compare(w.moment, end.moment) is not Order.AFTER]
-        left = [] if end is None else [w for w in left if compare(w.moment, end.moment) is Order.AFTER]
-        begun = any(not e.struck and e.kind not in BEGINS_NOTHING for e in run)
-        if begun or mine:
-            articles.append(Article(number, tuple(run), tuple(mine), _stays(run, names, assumed), end))
+    rest, left = list(events), list(labour)
+    end = _end(rest, deciders)
+    begun = bool(left) or any(not e.struck and e.kind not in BEGINS_NOTHING for e in rest)
+    while begun:
+        follows = () if end is None else _follows(end, rest, left)
+        mine = [event for event in rest if event not in follows]
+        work = [w for w in left if end is None or compare(end.moment, w.moment) is not Order.BEFORE]
+        left = [w for w in left if end is not None and compare(w.moment, end.moment) is not Order.BEFORE]
+        begun = any(_begins_again(event) for event in follows) or any(
+            end is not None and not w.harmless and compare(end.moment, w.moment) is Order.BEFORE for w in left
+        )
+        if not begun:
+            mine, work = rest, [*work, *(w for w in left if w not in work)]
+        stays = _stays(mine, end, names, assumed)
+        articles.append(Article(len(articles) + 1, tuple(mine), tuple(work), stays, end))
+        rest = list(follows)
+        end = _end(rest, deciders)
     return tuple(articles)
 
 
-def _ends_first_where_open(events: Sequence[Event]) -> list[Event]:
-    """Of one day and without order between them, an end goes before a beginning once something exists.
+def _begins_again(event: Event) -> bool:
+    """Whether an event after an article's end is the next one's: not if it speaks of what went before."""
+    return not event.struck and event.kind not in OF_THE_OLD
 
-    "Scrapped" and "made again" in two entries of one evening have no times; what makes sense of both is
-    that the old article ended before the new one began.
+
+def _end(events: Sequence[Event], deciders: frozenset[str]) -> Event | None:
+    """The event that ends the first article: it was scrapped or returned, or was to be and another came.
+
+    A decision to scrap leaves the article on hold until it is done; when the item is made or received again
+    without a word about it, it was done.
     """
-    found = list(events)
-    exists = False
-    for at, event in enumerate(found):
+    decided: dict[str, Event] = {}
+    for event in events:
+        record = event.record
         if event.struck:
             continue
-        if event.kind in ("made", "received") and exists:
-            for later in range(at + 1, len(found)):
-                end = found[later]
-                if end.moment.day != event.moment.day:
-                    break
-                if not end.struck and end.kind in ENDS and compare(event.moment, end.moment) is Order.UNCLEAR:
-                    found.insert(at, found.pop(later))
-                    break
-        current = event
-        exists = current.kind not in ENDS and (exists or current.kind not in BEGINS_NOTHING)
-    return found
+        if event.kind in ENDS:
+            return event
+        if event.kind in BEGINS:
+            for scrap in decided.values():
+                if compare(scrap.moment, event.moment) is Order.BEFORE:
+                    return scrap
+        if isinstance(record, Disposition) and not deciders.isdisjoint(event.people):
+            decided.pop(record.id, None)
+            if record.decision in ("scrap", "return"):
+                decided[record.id] = event
+    return None
 
 
-def _stays(events: Sequence[Event], names: Names, assumed: Item | None) -> tuple[Stay, ...]:
-    moves = [event for event in events if not event.struck and isinstance(event.record, Installed | Removed)]
-    end = next((event for event in events if not event.struck and event.kind in ENDS), None)
+def _follows(end: Event, events: Sequence[Event], labour: Sequence[Labour]) -> tuple[Event, ...]:
+    """What comes after an article's end.
+
+    "Scrapped" and "made again" in two entries of one evening have no times. What makes sense of both, once
+    something existed, is that the old article ended first; whatever else happened that day with no order to
+    either may have happened to the new one. Without a new beginning, it happened to the old one.
+    """
+    born = [
+        event
+        for event in events
+        if not event.struck and event.kind in BEGINS and compare(event.moment, end.moment) is Order.UNCLEAR
+    ]
+    existed = any(work.moment.day < end.moment.day for work in labour) or any(
+        not event.struck
+        and event.kind not in BEGINS_NOTHING
+        and (
+            event.moment.day < end.moment.day
+            or (event.kind in BEGINS and compare(event.moment, end.moment) is Order.BEFORE)
+        )
+        for event in events
+    )
+
+    def later(event: Event) -> bool:
+        order = compare(end.moment, event.moment)
+        if order is not Order.UNCLEAR or event.kind in OF_THE_OLD:
+            return order is Order.BEFORE
+        return existed and any(compare(event.moment, new.moment) is not Order.BEFORE for new in born)
+
+    new = [event.moment for event in events if later(event) and _begins_again(event)]
+    new.extend(w.moment for w in labour if not w.harmless and compare(end.moment, w.moment) is Order.BEFORE)
+
+    def of_the_new(event: Event) -> bool:
+        return event.kind not in OF_THE_OLD or any(
+            compare(begun, event.moment) is Order.BEFORE for begun in new
+        )
+
+    return tuple(event for event in events if later(event) and of_the_new(event))
+
+
+def _stays(
+    events: Sequence[Event], end: Event | None, names: Names, assumed: Item | None
+) -> tuple[Stay, ...]:
+    moves = [
+        event
+        for event in events
+        if not event.struck
+        and isinstance(event.record, Installed | Removed)
+        and (end is None or compare(end.moment, event.moment) is not Order.BEFORE)
+    ]
     if not moves:
-        return (Stay(assumed, ended=end, assumed=True),) if assumed is not None else (Stay(None, ended=end),)
+        return (Stay(assumed, ended=end, assumed=assumed is not None),)
     stays: list[Stay] = []
     within, begun, guessed = _before(moves[0], names, assumed)
     for move in moves:
         stays.append(Stay(within, begun, move, guessed))
         record = move.record
-        within = _one(names, record.on) if isinstance(record, Installed) else None
+        within = one_item(names, record.on) if isinstance(record, Installed) else None
         begun, guessed = move, False
     stays.append(Stay(within, begun, end))
     return tuple(stays)
@@ -104,10 +165,11 @@ def _before(move: Event, names: Names, assumed: Item | None) -> tuple[Item | Non
     if not isinstance(record, Removed):
         return None, None, False
     if record.from_:
-        return _one(names, record.from_), None, False
+        return one_item(names, record.from_), None, False
     return assumed, None, assumed is not None
 
 
-def _one(names: Names, text: str) -> Item | None:
+def one_item(names: Names, text: str) -> Item | None:
+    """The only item that a text stands for, or None."""
     items = names.of(text).items
     return items[0] if len(items) == 1 else None

@@ -6,12 +6,10 @@ from collections.abc import Iterable
 
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Closed, Opened
-from buildlog.reckoning.containment import Track, inside_at
+from buildlog.reckoning.containment import Line, existed, inside_any, inside_at
 from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Chronicle, Closing
 from buildlog.reckoning.order import Moment, Order, compare
-
-Line = tuple[Track, ...]
 
 
 def closings(chronicle: Chronicle, below: tuple[Line, ...], names: Names) -> tuple[Closing, ...]:
@@ -29,47 +27,67 @@ def closings(chronicle: Chronicle, below: tuple[Line, ...], names: Names) -> tup
     for event in article.events:
         if not event.struck and isinstance(event.record, Closed):
             hidden = _hidden(event, event.record, below, names)
-            opened = _opened(event, event.record.area, article.events)
-            found.append(Closing(event, event.record.area, hidden, opened))
+            openings = _openings(event, event.record.area, article.events)
+            opened = next((o for o in openings if o.moment.show > event.moment.show), None)
+            perhaps = tuple(o for o in openings if compare(event.moment, o.moment) is Order.UNCLEAR)
+            unsure = tuple(item for item, sure in hidden.items() if not sure)
+            found.append(Closing(event, event.record.area, tuple(hidden), opened, unsure, perhaps))
     return tuple(found)
 
 
 def in_force(closing: Closing, moment: Moment) -> bool | None:
     """Whether a closing held at a moment; None where the log leaves the order open."""
     begun = compare(closing.event.moment, moment)
-    ended = Order.BEFORE if closing.opened is None else compare(moment, closing.opened.moment)
-    if begun is Order.AFTER or ended is Order.AFTER:
+    if begun is Order.AFTER:
         return False
-    return None if Order.UNCLEAR in (begun, ended) else True
+    open_again = set()
+    for opened in (*closing.perhaps_opened, *([closing.opened] if closing.opened else ())):
+        order = compare(opened.moment, moment)
+        if order is not Order.AFTER:
+            sure = order is Order.BEFORE and opened not in closing.perhaps_opened
+            open_again.add(sure)
+    if True in open_again:
+        return False
+    return None if begun is Order.UNCLEAR or open_again else True
 
 
-def _hidden(event: Event, record: Closed, below: Iterable[Line], names: Names) -> tuple[Item, ...]:
-    """What a closing hides. What may have been inside counts as hidden: to look twice hurts nobody."""
-    inside = [line for line in below if inside_at(line, event.moment, event.item) is not False]
+def _hidden(event: Event, record: Closed, below: Iterable[Line], names: Names) -> dict[Item, bool]:
+    """What a closing hides, each with whether that is sure: to look twice hurts nobody."""
     hides, spared = _items(record.hides, names), _items(record.except_, names)
+    found: dict[Item, bool] = {}
+    for line in below:
+        item, moment = line[0].item, event.moment
+        inside = inside_at(line, moment, event.item)
+        if inside is False:
+            continue
+        answers = {
+            inside,
+            existed(line[0], moment),
+            not record.hides or inside_any(line, moment, hides - {event.item}),
+            _not(inside_any(line, moment, spared - {event.item})),
+        }
+        if False not in answers:
+            found[item] = answers == {True}
+    for item in sorted(hides - spared - {event.item}):
+        found[item] = True
+    return found
 
-    def within(line: Line, items: set[Item]) -> bool:
-        return line[0].item in items or any(
-            inside_at(line, event.moment, item) is not False for item in items if item != event.item
-        )
 
-    chosen = [
-        line[0].item
-        for line in inside
-        if (not record.hides or within(line, hides)) and not within(line, spared)
-    ]
-    return tuple(dict.fromkeys((*chosen, *sorted(hides - set(chosen) - spared))))
+def _not(answer: bool | None) -> bool | None:
+    return None if answer is None else not answer
 
 
 def _items(texts: Iterable[str], names: Names) -> set[Item]:
     return {item for text in texts for item in names.of(text).items}
 
 
-def _opened(closed: Event, area: str, events: Iterable[Event]) -> Event | None:
-    for event in events:
-        record = event.record
-        if event.struck or not isinstance(record, Opened) or record.area not in ("", area):
-            continue
-        if event.moment.show > closed.moment.show:
-            return event
-    return None
+def _openings(closed: Event, area: str, events: Iterable[Event]) -> list[Event]:
+    """What may have opened it again, in order. An opening of one area leaves a whole that was closed shut."""
+    return [
+        event
+        for event in events
+        if not event.struck
+        and isinstance(event.record, Opened)
+        and event.record.area in ("", area)
+        and compare(event.moment, closed.moment) is not Order.BEFORE
+    ]

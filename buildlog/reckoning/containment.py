@@ -2,70 +2,140 @@
 
 An event climbs: from the item it happened to, through whatever that item was inside of at that moment, to
 the top. So a child changed before it was put in does not count for the assembly, and a grandchild does.
+
+Moves of one day may have no order between them. Each may then have been the last, and the item may be in
+the place of any: it is surely in a place only where all that may be so agree.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import msgspec
 
-from buildlog.model.names import Item
-from buildlog.reckoning.events import MOVES, Event
-from buildlog.reckoning.knowledge import Chronicle, Inside
+from buildlog.model.names import Item, Names
+from buildlog.model.records import Removed
+from buildlog.reckoning.chronicle import one_item
+from buildlog.reckoning.events import BEGINS_NOTHING, MOVES, Event
+from buildlog.reckoning.knowledge import Article, Chronicle, Inside
 from buildlog.reckoning.order import Moment, Order, compare
 
 
 class Span(msgspec.Struct, frozen=True):
-    """A time in one place, by its ends alone; None is an open end."""
+    """A time in one place: from `since`, until one of `next` at the latest.
+
+    `since` is None from the first; `next` are the moments of whatever came surely after and took it away.
+    """
 
     within: Item | None
-    since: Moment | None
-    until: Moment | None
+    since: Moment | None = None
+    next: tuple[Moment, ...] = ()
+
+
+class Life(msgspec.Struct, frozen=True):
+    """An article's time: what may have been its first sign, and its end."""
+
+    begun: tuple[Moment, ...]
+    ended: Moment | None
 
 
 class Track(msgspec.Struct, frozen=True):
-    """The places an item's articles were in, one after the other."""
+    """The places an item's articles were in, and when each existed.
+
+    `also` are places that a removal names, whether or not it was there.
+    """
 
     item: Item
     spans: tuple[Span, ...]
+    lives: tuple[Life, ...] = ()
+    also: tuple[Item, ...] = ()
 
 
+Line = tuple[Track, ...]
 Climb = dict[Item, tuple[Inside, ...]]
 
 
-def track(chronicle: Chronicle) -> Track:
-    """An item's track: all that containment needs to know of it."""
+def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
+    """An item's track: all that containment needs to know of it.
+
+    An item that no record names is where the parts list has it: it may still hold others.
+    """
+    if not chronicle.articles:
+        return Track(chronicle.item, (Span(assumed),))
     spans: list[Span] = []
     started: Moment | None = None
     for article in chronicle.articles:
+        ended = article.ended.moment if article.ended else None
+        moves = [stay.begun.moment for stay in article.stays if stay.begun]
         for stay in article.stays:
             since = stay.begun.moment if stay.begun else started
-            spans.append(Span(stay.within, since, stay.ended.moment if stay.ended else None))
-        started = article.ended.moment if article.ended else None
-    return Track(chronicle.item, tuple(spans))
+            taken = (
+                moves
+                if stay.begun is None
+                else [m for m in moves if compare(m, stay.begun.moment) is Order.AFTER]
+            )
+            spans.append(Span(stay.within, since, (*taken, *((ended,) if ended else ()))))
+        started = ended
+    lives = tuple(
+        Life(_first_signs(each), each.ended.moment if each.ended else None) for each in chronicle.articles
+    )
+    told = [_told(event, names) for event in chronicle.events if not event.struck]
+    also = dict.fromkeys(place for place in told if place is not None)
+    return Track(chronicle.item, tuple(spans), lives, tuple(also))
 
 
-def covers(span: Span, moment: Moment) -> bool | None:
-    """Whether a moment lies in a span; None where the log leaves the order open."""
-    begun = Order.BEFORE if span.since is None else compare(span.since, moment)
-    ended = Order.BEFORE if span.until is None else compare(moment, span.until)
-    if begun is Order.AFTER or ended is Order.AFTER:
+def _told(event: Event, names: Names) -> Item | None:
+    """The place that a removal says it was from."""
+    record = event.record
+    return one_item(names, record.from_) if isinstance(record, Removed) and record.from_ else None
+
+
+def _first_signs(article: Article) -> tuple[Moment, ...]:
+    signs = [
+        event.moment for event in article.events if not event.struck and event.kind not in BEGINS_NOTHING
+    ]
+    signs.extend(work.moment for work in article.labour)
+    first = min(sign.day for sign in signs)
+    return tuple(sign for sign in signs if sign.day == first)
+
+
+def existed(known: Track, moment: Moment) -> bool | None:
+    """Whether an article of the item existed at a moment; None where the log leaves it open."""
+    maybe = False
+    for life in known.lives:
+        ended = Order.BEFORE if life.ended is None else compare(moment, life.ended)
+        begun = {compare(sign, moment) for sign in life.begun}
+        if ended is Order.AFTER or begun == {Order.AFTER}:
+            continue
+        maybe = True
+        if ended is not Order.UNCLEAR and not begun.isdisjoint((Order.BEFORE, Order.SAME)):
+            return True
+    return None if maybe else False
+
+
+def covers(span: Span, moment: Moment) -> bool:
+    """Whether the item may have been in a span just before a moment."""
+    if span.since is not None and compare(span.since, moment) in (Order.AFTER, Order.SAME):
         return False
-    return None if Order.UNCLEAR in (begun, ended) else True
+    return not any(compare(taken, moment) is Order.BEFORE for taken in span.next)
 
 
-def lineage(item: Item, tracks: Mapping[Item, Track]) -> tuple[Track, ...]:
+def places(known: Track, moment: Moment) -> tuple[Item | None, ...]:
+    """Where an item may have been just before a moment; surely there, if only one place is given."""
+    return tuple(dict.fromkeys(span.within for span in known.spans if covers(span, moment)))
+
+
+def lineage(item: Item, tracks: Mapping[Item, Track]) -> Line:
     """The tracks of an item and of everything it was ever inside of, near ones first."""
     found: dict[Item, Track] = {}
     todo = [item]
-    while todo:
-        each = todo.pop(0)
+    for each in todo:
         if each in found:
             continue
         known = tracks.get(each)
         found[each] = known if known is not None else Track(each, ())
         todo.extend(span.within for span in found[each].spans if span.within is not None)
+        todo.extend(found[each].also)
     return tuple(found.values())
 
 
@@ -73,42 +143,43 @@ def above(item: Item, moment: Moment, tracks: Mapping[Item, Track]) -> Iterator[
     """What an item was inside of at a moment, nearest first, each with whether that is sure."""
     seen = {item}
     todo = [(item, True)]
-    while todo:
-        each, sure = todo.pop(0)
-        for span in tracks[each].spans if each in tracks else ():
-            if span.within is None or span.within in seen:
-                continue
-            inside = covers(span, moment)
-            if inside is False:
-                continue
-            seen.add(span.within)
-            todo.append((span.within, sure and inside is True))
-            yield todo[-1]
+    for each, sure in todo:
+        may_be = places(tracks[each], moment) if each in tracks else ()
+        for place in may_be:
+            if place is not None and place not in seen:
+                seen.add(place)
+                todo.append((place, sure and len(may_be) == 1))
+                yield todo[-1]
 
 
-def climb(chronicle: Chronicle, line: tuple[Track, ...], kinds: tuple[str, ...]) -> Climb:
+def climb(chronicle: Chronicle, line: Line, kinds: tuple[str, ...], names: Names) -> Climb:
     """An item's events as seen from everything above it.
 
     Args:
         chronicle: the item's.
         line: its `lineage`.
         kinds: the kinds of record that some stage names in `undone_by_inside`.
+        names: the parts list's names.
     """
     tracks = {each.item: each for each in line}
-    found: dict[Item, list[Inside]] = {}
+    found: dict[Item, dict[tuple[Event, str], bool]] = {}
 
     def tell(event: Event, kind: str, of: Item, sure: bool) -> None:
-        found.setdefault(of, []).append(Inside(event, kind, sure))
+        told = found.setdefault(of, {})
+        told[event, kind] = sure or told.get((event, kind), False)
 
     for event in _own(chronicle, kinds):
         for item, sure in above(chronicle.item, event.moment, tracks):
             tell(event, event.kind, item, sure)
-    for move, kind, place in _moves(chronicle, kinds):
-        tell(move, kind, place, True)
+    for move, kind, place, there in _moves(chronicle, line[0], kinds, names):
+        tell(move, kind, place, there)
         for item, sure in above(place, move.moment, tracks):
             if item != chronicle.item:
-                tell(move, kind, item, sure)
-    return {item: tuple(each) for item, each in found.items()}
+                tell(move, kind, item, sure and there)
+    return {
+        item: tuple(Inside(event, kind, sure) for (event, kind), sure in told.items())
+        for item, told in found.items()
+    }
 
 
 def _own(chronicle: Chronicle, kinds: tuple[str, ...]) -> Iterator[Event]:
@@ -118,13 +189,35 @@ def _own(chronicle: Chronicle, kinds: tuple[str, ...]) -> Iterator[Event]:
             yield event
 
 
-def _moves(chronicle: Chronicle, kinds: tuple[str, ...]) -> Iterator[tuple[Event, str, Item]]:
-    """Each time it was put into something or taken out of it, by whatever record."""
-    for article in chronicle.articles:
-        for stay in article.stays:
-            for event, kind in ((stay.begun, "installed"), (stay.ended, "removed")):
-                if event is not None and stay.within is not None and kind in kinds:
-                    yield event, kind, stay.within
+def _moves(
+    chronicle: Chronicle, own: Track, kinds: tuple[str, ...], names: Names
+) -> Iterator[tuple[Event, str, Item, bool]]:
+    """Each time it was put into something or taken out of it, by whatever record, and whether surely so."""
+    stays = [stay for article in chronicle.articles for stay in article.stays if stay.begun is not None]
+    now = {stay.begun: stay.within for stay in stays}
+    for move, place in now.items():
+        if move is not None and place not in (None, chronicle.item) and "installed" in kinds:
+            yield move, "installed", place, True
+    if "removed" not in kinds:
+        return
+    ends = {article.ended for article in chronicle.articles}
+    for event in chronicle.events:
+        # A removal written up after the article was scrapped moves it no more, but still says something.
+        if event in now or event in ends or (event.kind == "removed" and not event.struck):
+            for place, sure in _left(event, now.get(event), own, names):
+                yield event, "removed", place, sure
+
+
+def _left(move: Event, now: Item | None, own: Track, names: Names) -> list[tuple[Item, bool]]:
+    """The places that a move took the item out of. What the record itself says is believed too."""
+    before = places(own, move.moment)
+    told = _told(move, names)
+    if told is not None and told in before:
+        before = (told,)
+    found = {place: len(before) == 1 for place in before if place not in (None, now, own.item)}
+    if told is not None and told != own.item:
+        found[told] = True
+    return [(place, sure) for place, sure in found.items() if place is not None]
 
 
 def inside_at(line: Sequence[Track], moment: Moment, whole: Item) -> bool | None:
@@ -134,3 +227,9 @@ def inside_at(line: Sequence[Track], moment: Moment, whole: Item) -> bool | None
         if item == whole:
             return True if sure else None
     return False
+
+
+def inside_any(line: Sequence[Track], moment: Moment, wholes: Iterable[Item]) -> bool | None:
+    """Whether the first item of a lineage is one of `wholes`, or was inside one; None where that is open."""
+    found: set[bool | None] = {line[0].item == whole or inside_at(line, moment, whole) for whole in wholes}
+    return True if True in found else None if None in found else False

@@ -21,8 +21,14 @@ ENDS = ("scrapped", "returned")
 MOVES = ("installed", "removed")
 """Kinds that change what is inside what."""
 
+BEGINS = ("made", "received")
+"""Kinds that begin an article, whatever was there before."""
+
 BEGINS_NOTHING = ("drawing_changed", "deferred", "voided")
 """Kinds that are about a design or a finding: an item does not begin to exist by them."""
+
+OF_THE_OLD = (*BEGINS_NOTHING, *ENDS, "removed", "disposition")
+"""Kinds that, after an article has ended, still speak of it: no next article begins by them."""
 
 WORKED_BY = (*CHANGES, *MOVES, "closed", "opened", "torqued", "loosened")
 """Kinds whose people count as having worked on the article."""

@@ -7,7 +7,7 @@ keys whose share of that month changed are joined and folded again.
 from __future__ import annotations
 
 import datetime
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from typing import Any, TypeVar
@@ -62,11 +62,25 @@ def voidings(entries: Iterable[Entry], day: datetime.date) -> tuple[Voiding, ...
 
 
 def standing(all_voidings: Iterable[Voiding]) -> dict[tuple[str, int], Voiding]:
-    """Which records are struck, by entry and place. A voiding that is itself struck strikes nothing."""
+    """Which records are struck, by entry and place. A voiding that is itself struck strikes nothing.
+
+    What a voiding names was written before it, so the naming alone decides which of two stands; the time
+    decides only between voidings that name each other. Of several that strike one record the first is told.
+    """
+    waiting = {(v.by_entry, v.by_record): v for v in sorted(all_voidings, key=lambda v: v.moment.show)}
+    named = Counter((v.entry, v.record) for v in waiting.values())
+    ready = [own for own in waiting if not named[own]]
     struck: dict[tuple[str, int], Voiding] = {}
-    for each in sorted(all_voidings, key=lambda voiding: voiding.moment.show, reverse=True):
-        if (each.by_entry, each.by_record) not in struck:
-            struck[each.entry, each.record] = each
+    while waiting:
+        own = ready.pop() if ready else next(reversed(waiting))
+        voiding = waiting.pop(own)
+        target = (voiding.entry, voiding.record)
+        if own not in struck:
+            told = struck.setdefault(target, voiding)
+            struck[target] = min(told, voiding, key=lambda v: v.moment.show)
+        named[target] -= 1
+        if not named[target] and target in waiting:
+            ready.append(target)
     return struck
 
 
@@ -106,7 +120,7 @@ def _dated(entry: Entry) -> list[tuple[int, AnyRecord, Moment]]:
         if minute is None and day == entry.date:
             minute = start
         stands = latest.get(day, -1) if minute is None else minute
-        latest[day] = stands
+        latest[day] = max(stands, latest.get(day, -1))
         found.append((place, record, Moment(day, minute, stands, entry.key, RECORDS + place)))
     return found
 
@@ -141,9 +155,10 @@ class _Writer:
 
     def add(self, entry: Entry) -> None:
         """Take in one entry."""
+        records = [dated for dated in _dated(entry) if dated[2].day <= self._day]
         told = {
             item
-            for place, record in enumerate(entry.records, start=1)
+            for place, record, _ in records
             if kind_of(record) not in _LOOKED and (entry.key, place) not in self._struck
             for name in record.of
             for item in self._items(name)
@@ -153,13 +168,12 @@ class _Writer:
         for number, line in enumerate(entry.work, start=1):
             total += self._work(entry, number, line, told, worked)
         self._entry_hours[entry.key] = total
-        for place, record, moment in _dated(entry):
-            if moment.day <= self._day:
-                self._record(entry, place, record, moment)
+        for place, record, moment in records:
+            self._record(entry, place, record, moment)
         for medium in entry.media:
             self._medium(entry, medium)
         self._tasks(entry)
-        self._people(entry, worked)
+        self._people(entry, worked, [person for _, record, _ in records for person in record.by])
 
     def _put(self, relation: str, key: object, value: object) -> None:
         self._shares[relation][key].append(value)
@@ -175,7 +189,9 @@ class _Writer:
     ) -> Fraction:
         moment = work_moment(entry, number)
         total = sum((each.hours for each in line.hours), Fraction(0))
-        people = line.people or entry.people
+        # A table of hours may name somebody whom the people of the entry leave out; they worked all the same.
+        named = (each.person for each in line.hours if each.person)
+        people = tuple(dict.fromkeys((*(line.people or entry.people), *named)))
         shares = self._split(line)
         for item, share in shares.items():
             if item is None:
@@ -228,8 +244,8 @@ class _Writer:
         weights = sum((share.weight for share in line.parts), Fraction(0))
         split: dict[Item | None, Fraction] = {}
         for share in line.parts:
-            items = self._items(share.name)
-            each = share.weight / weights / len(items) if weights else Fraction(0)
+            items = self._items(share.name) or (None,)
+            each = share.weight / weights / len(items)
             for item in items:
                 split[item] = split.get(item, Fraction(0)) + each
         return split
@@ -262,15 +278,12 @@ class _Writer:
         for step, keys, rank in (("resumes", entry.resumes, FIRST), ("completes", entry.completes, LAST)):
             for key in keys:
                 stands = -1 if start is None else start
-                if step == "completes":
-                    stands = 24 * 60
                 moment = Moment(entry.date, start, stands, entry.key, rank)
                 self._put("steps", key, TaskStep(key, step, moment, entry.key, where=entry.where))
 
-    def _people(self, entry: Entry, worked: Mapping[str, Fraction]) -> None:
+    def _people(self, entry: Entry, worked: Mapping[str, Fraction], signing: Iterable[str]) -> None:
         moment = work_moment(entry, 0)
         working = dict.fromkeys((*entry.people, *(person for person in worked if person)))
-        signing = dict.fromkeys(person for record in entry.records for person in record.by)
         for person in working:
             hours = worked.get(person, Fraction(0))
             self._put("appearances", person, Appearance(person, entry.key, moment, True, hours, entry.where))

@@ -90,12 +90,18 @@ class Hidden(msgspec.Struct, frozen=True):
 
 
 class Closing(msgspec.Struct, frozen=True):
-    """An area of an item closed up, what it hid, and the record that opened it again, if any."""
+    """An area of an item closed up, what it hid, and the record that opened it again, if any.
+
+    Of `hidden`, the log leaves open whether it hid the `unsure`. `perhaps_opened` are openings of the same
+    day with no order to the closing.
+    """
 
     event: Event
     area: str
     hidden: tuple[Item, ...]
     opened: Event | None = None
+    unsure: tuple[Item, ...] = ()
+    perhaps_opened: tuple[Event, ...] = ()
 
 
 class Refusal(msgspec.Struct, frozen=True):

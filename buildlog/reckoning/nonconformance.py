@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 import msgspec
 
 from buildlog.model.records import Disposition, Inspected, Nonconformance, Tested
 from buildlog.model.settings import Person
 from buildlog.reckoning.events import Event
-from buildlog.reckoning.knowledge import Article
 from buildlog.reckoning.order import Order, compare
 
 DECIDERS = ("engineer", "inspector")
 """Roles that may disposition a nonconformance."""
+
+_CLOSES = ("use-as-is",)
+_CLEARED = ("rework", "repair")
 
 
 class Case(msgspec.Struct, frozen=True):
@@ -27,41 +29,70 @@ class Case(msgspec.Struct, frozen=True):
 
     @property
     def open(self) -> bool:
-        """Whether the article is on hold for it."""
-        return self.decision != "use-as-is" and self.cleared is None
+        """Whether the article is on hold for it. A decision to scrap holds it until it is scrapped."""
+        return self.decision not in _CLOSES and self.cleared is None
 
 
-def cases(article: Article, people: Mapping[str, Person]) -> tuple[Case, ...]:
-    """An article's nonconformances in the order they were raised. Scrap and return end the article."""
-    events = [event for event in article.events if not event.struck]
-    raised: dict[str, Event] = {}
-    for event in events:
+def deciders(people: Mapping[str, Person]) -> frozenset[str]:
+    """The people who may disposition a nonconformance."""
+    return frozenset(key for key, person in people.items() if not set(DECIDERS).isdisjoint(person.roles))
+
+
+def cases(
+    events: Sequence[Event], may_decide: frozenset[str], counts: Callable[[Event], bool]
+) -> tuple[Case, ...]:
+    """The nonconformances of an article, by its events in order. Scrap and return end the article.
+
+    `counts` says of an acceptance whether it counts for anything: one without authority clears nothing.
+    A nonconformance raised again after its decision is open again.
+    """
+    standing = [event for event in events if not event.struck]
+    raised: dict[str, list[Event]] = {}
+    for event in standing:
         if isinstance(event.record, Nonconformance):
-            raised.setdefault(event.record.id, event)
-    return tuple(_case(number, event, events, people) for number, event in raised.items())
+            raised.setdefault(event.record.id, []).append(event)
+    return tuple(_case(id_, many, standing, may_decide, counts) for id_, many in raised.items())
 
 
-def _case(number: str, raised: Event, events: list[Event], people: Mapping[str, Person]) -> Case:
-    decided: Event | None = None
-    decision = ""
-    for event in events:
-        record = event.record
-        if isinstance(record, Disposition) and record.id == number and _may_decide(event, people):
-            decided, decision = event, record.decision
+def _case(
+    id_: str,
+    raised: Sequence[Event],
+    events: Sequence[Event],
+    may_decide: frozenset[str],
+    counts: Callable[[Event], bool],
+) -> Case:
+    """Of decisions with no order between them the one that leaves it open counts.
+
+    A decision names what was raised before it: with no order to the only raising it still came after.
+    """
+    decisions = [
+        event
+        for event in events
+        if isinstance(event.record, Disposition)
+        and event.record.id == id_
+        and not may_decide.isdisjoint(event.people)
+        and {compare(each.moment, event.moment) for each in raised} in ({Order.BEFORE}, {Order.UNCLEAR})
+    ]
+    last = [d for d in decisions if not any(compare(d.moment, o.moment) is Order.BEFORE for o in decisions)]
+    found = [_decided(id_, raised[-1], decision, events, counts) for decision in last]
+    return next(
+        (case for case in found if case.open), found[-1] if found else Case(id_, raised[-1], None, "", None)
+    )
+
+
+def _decided(
+    id_: str, raised: Event, decided: Event, events: Sequence[Event], counts: Callable[[Event], bool]
+) -> Case:
+    decision = str(getattr(decided.record, "decision", ""))
     cleared = None
-    if decided is not None and decision in ("rework", "repair"):
-        for event in events:
-            if _clears(event, number) and compare(event.moment, decided.moment) is Order.AFTER:
-                cleared = event
-    return Case(number, raised, decided, decision, cleared)
+    if decision in _CLEARED:
+        after = [e for e in events if compare(e.moment, decided.moment) is Order.AFTER]
+        cleared = next((e for e in after if _clears(e, id_) and counts(e)), None)
+    return Case(id_, raised, decided, decision, cleared)
 
 
-def _clears(event: Event, number: str) -> bool:
+def _clears(event: Event, id_: str) -> bool:
     record = event.record
     if isinstance(record, Inspected):
-        return record.clears == number and record.result == "accepted"
-    return isinstance(record, Tested) and record.clears == number and record.result == "passed"
-
-
-def _may_decide(event: Event, people: Mapping[str, Person]) -> bool:
-    return any(role in DECIDERS for key in event.people if key in people for role in people[key].roles)
+        return record.clears == id_ and record.result == "accepted"
+    return isinstance(record, Tested) and record.clears == id_ and record.result == "passed"

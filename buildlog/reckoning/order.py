@@ -29,8 +29,8 @@ class Moment(msgspec.Struct, frozen=True):
     """When something happened, as far as the log says.
 
     `minute` counts from midnight and is None without a time. `standing` is the minute used among the
-    things of one entry and day: its own, or that of the thing before it, so that place in the file and
-    time never disagree. `step` is the place within the entry.
+    things of one entry and day: its own, or the latest of those before it, so that what has no time never
+    goes before what stands above it. `step` is the place within the entry.
     """
 
     day: datetime.date

@@ -12,12 +12,12 @@ from fractions import Fraction
 from typing import Any
 
 from buildlog.model.entry import Entry
-from buildlog.model.lists import Part
+from buildlog.model.lists import Lot, Part, Tool
 from buildlog.model.log import Log
 from buildlog.model.names import Item, Names, by_number, names_of
 from buildlog.model.remember import Remember, once
 from buildlog.model.settings import Person
-from buildlog.reckoning.events import Appearance, Event, Voiding
+from buildlog.reckoning.events import Appearance, Event, Use, Voiding
 from buildlog.reckoning.hours import MonthSums, month_sums, rollups
 from buildlog.reckoning.index import Month, index_month, join, standing, voidings
 from buildlog.reckoning.knowledge import (
@@ -57,7 +57,8 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
     day = day_of(log) if on is None else on
     names = remember(names_of, "names", log.parts)
     parts = remember(by_number, "parts", log.parts)
-    entries = tuple(entry for entry in log.entries if entry.date <= day)
+    in_order = sorted(log.entries, key=lambda entry: (entry.date, entry.key))
+    entries = tuple(entry for entry in in_order if entry.date <= day)
     months = _months(entries, log, names, day, remember)
     indexes = tuple(months.values())
 
@@ -78,7 +79,7 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
         tools=_tools(log, indexes, remember),
         entries=_entries(entries, indexes, remember),
         hours=hours,
-        late=tuple(entry for entry in log.entries if entry.date > day),
+        late=tuple(entry for entry in in_order if entry.date > day),
     )
 
 
@@ -228,18 +229,26 @@ def _lots(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str,
     uses = join(indexes, lambda month: month.lots)
     listed = {lot.lot: lot for lot in log.lots}
     return {
-        key: remember(LotStory, key, key, listed.get(key), uses.get(key, ()))
+        key: remember(_lot, key, key, listed.get(key), uses.get(key, ()))
         for key in (*listed, *sorted(key for key in uses if key not in listed))
     }
+
+
+def _lot(key: str, lot: Lot | None, uses: tuple[Use, ...]) -> LotStory:
+    return LotStory(key, lot, tuple(sorted(uses, key=lambda use: use.event.moment.show)))
 
 
 def _tools(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str, ToolStory]:
     uses = join(indexes, lambda month: month.tools)
     listed = {tool.tool: tool for tool in log.tools}
     return {
-        key: remember(ToolStory, key, key, listed.get(key), uses.get(key, ()))
+        key: remember(_tool, key, key, listed.get(key), uses.get(key, ()))
         for key in (*listed, *sorted(key for key in uses if key not in listed))
     }
+
+
+def _tool(key: str, tool: Tool | None, uses: tuple[Use, ...]) -> ToolStory:
+    return ToolStory(key, tool, tuple(sorted(uses, key=lambda use: use.event.moment.show)))
 
 
 def _entries(

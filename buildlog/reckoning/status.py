@@ -2,32 +2,35 @@
 
 An acceptance stands while nothing that undoes it came after: on the item itself, or, for a stage that
 looks inside, on anything inside it. Once the item was closed with the stage current, only its own events
-and events on what the closing hid undo it. What the log leaves open makes the status unclear; it is never
-resolved in the builder's favour.
+and events on what the closing hid undo it.
+
+What the log leaves open is judged twice, once wholly against the article and once wholly for it. Where the
+two disagree the status is unclear; it is never resolved in the builder's favour.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 import msgspec
 
-from buildlog.model.records import Inspected, Tested
+from buildlog.model.records import Disposition, Inspected, Tested
 from buildlog.model.settings import Class, Person, Stage
 from buildlog.reckoning.authority import Hand, hands, lacks_authority, worked_by
 from buildlog.reckoning.closing import in_force
-from buildlog.reckoning.containment import Track, inside_at
+from buildlog.reckoning.containment import Line, inside_at
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Inside, Refusal, StageStatus, Status
-from buildlog.reckoning.nonconformance import cases
+from buildlog.reckoning.leaning import AGAINST, FOR, Leaning
+from buildlog.reckoning.nonconformance import cases, deciders
 from buildlog.reckoning.order import Moment, Order, compare
 
 
 class Below(msgspec.Struct, frozen=True):
     """Something that was ever inside an item: its lineage, and who worked on it."""
 
-    line: tuple[Track, ...]
+    line: Line
     hands: tuple[Hand, ...]
 
 
@@ -40,99 +43,76 @@ class Bearing(msgspec.Struct, frozen=True):
     """Whether a closing above it holds now."""
     below: tuple[Below, ...] = ()
     milestones_reached: tuple[str, ...] = ()
+    joined: tuple[Inside, ...] = ()
+    """For a joint: the events on what it holds together."""
 
 
 class _Acceptance(NamedTuple):
-    """An acceptance that counts, and what came after it: surely undoing, or perhaps."""
+    """An acceptance, and who of those that signed it counts."""
 
     event: Event
     signers: tuple[str, ...]
+
+
+class _Followed(NamedTuple):
+    """An acceptance and what came after it."""
+
+    acceptance: _Acceptance
     undone: tuple[Event, ...]
-    perhaps: tuple[Event, ...]
     untold: tuple[Labour, ...]
     sealed: Event | None
 
     @property
     def stands(self) -> bool:
-        return not (self.undone or self.perhaps or self.untold)
+        return not (self.undone or self.untold)
+
+
+class _Verdict(NamedTuple):
+    """A status under one leaning, with what it rests on."""
+
+    status: Status
+    last: Event | None = None
+    passed: tuple[Event, ...] = ()
+    against: tuple[Event, ...] = ()
+    untold: tuple[Labour, ...] = ()
+    signers: tuple[str, ...] = ()
+    sealed: Event | None = None
 
 
 def judge(
     chronicle: Chronicle,
     class_: Class,
-    stages: dict[str, Stage],
-    people: dict[str, Person],
+    stages: Mapping[str, Stage],
+    people: Mapping[str, Person],
     bearing: Bearing,
 ) -> tuple[StageStatus, ...]:
     """The status of every stage that the class asks for or that an inspection names, in that order."""
     article = chronicle.present
     if article is None:
         return ()
-    held = any(case.open for case in cases(article, people))
     named = [
         event.record.stage
         for event in article.events
         if isinstance(event.record, Inspected | Tested) and event.record.stage and not event.struck
     ]
-    return tuple(
-        _judge_of(article, class_, stages[key], people, bearing).status(held=held)
-        for key in dict.fromkeys((*class_.stages, *named))
-        if key in stages
-    )
+    asked = [key for key in dict.fromkeys((*class_.stages, *named)) if key in stages]
+    return tuple(_Judge(article, class_, stages[key], stages, people, bearing).status() for key in asked)
 
 
 def current_at(
     chronicle: Chronicle,
     class_: Class,
     stage: Stage,
-    people: dict[str, Person],
+    stages: Mapping[str, Stage],
+    people: Mapping[str, Person],
     bearing: Bearing,
     moment: Moment,
 ) -> bool:
     """Whether a stage was surely current at a moment, from what came surely before it."""
-    article = next(
-        (
-            each
-            for each in reversed(chronicle.articles)
-            if each.ended is None or compare(moment, each.ended.moment) is not Order.AFTER
-        ),
-        None,
-    )
-    if article is None:
-        return False
-    past, bore = _until(article, moment), _bearing_until(bearing, moment)
-    return _judge_of(past, class_, stage, people, bore).current()
-
-
-def _judge_of(
-    article: Article, class_: Class, stage: Stage, people: dict[str, Person], bearing: Bearing
-) -> _Judge:
-    """The judge of a stage, with the closings that shut while it was current found one after the other."""
-    seals: tuple[Closing, ...] = ()
-    if stage.undone_by_inside:
-        for closing in bearing.closings:
-            shut = closing.event.moment
-            past, bore = _until(article, shut), _bearing_until(bearing, shut)
-            if _Judge(past, class_, stage, people, bore, seals).current():
-                seals = (*seals, closing)
-    return _Judge(article, class_, stage, people, bearing, seals)
-
-
-def _until(article: Article, moment: Moment) -> Article:
-    return msgspec.structs.replace(
-        article,
-        events=tuple(e for e in article.events if compare(e.moment, moment) is Order.BEFORE),
-        labour=tuple(w for w in article.labour if compare(w.moment, moment) is not Order.AFTER),
-    )
-
-
-def _bearing_until(bearing: Bearing, moment: Moment) -> Bearing:
-    """What bore on it before a moment: what may have been before counts against it."""
-    return msgspec.structs.replace(
-        bearing,
-        inside=tuple(i for i in bearing.inside if compare(i.event.moment, moment) is not Order.AFTER),
-        closings=tuple(c for c in bearing.closings if compare(c.event.moment, moment) is Order.BEFORE),
-    )
+    for article in chronicle.articles:
+        if article.ended is None or compare(moment, article.ended.moment) is not Order.AFTER:
+            return _Judge(article, class_, stage, stages, people, bearing).current_at(AGAINST, moment)
+    return False
 
 
 class _Judge:
@@ -143,87 +123,109 @@ class _Judge:
         article: Article,
         class_: Class,
         stage: Stage,
-        people: dict[str, Person],
+        stages: Mapping[str, Stage],
+        people: Mapping[str, Person],
         bearing: Bearing,
-        seals: tuple[Closing, ...],
     ) -> None:
         self._article = article
         self._class = class_
         self._stage = stage
+        self._looking_inside = {key for key, each in stages.items() if each.undone_by_inside}
+        self._shut: dict[tuple[Leaning, Moment], bool] = {}
         self._people = people
         self._bearing = bearing
-        self._seals = seals
+        self._deciders = deciders(people)
         self._hands = hands(article)
-        self._inspections = tuple(
-            event
-            for event in article.events
-            if not event.struck
-            and isinstance(event.record, Inspected | Tested)
-            and event.record.stage == stage.key
-        )
+        self._own = tuple(event for event in article.events if not event.struck)
+        self._inspections = tuple(event for event in self._own if _stage(event) == stage.key)
+        self._refused = tuple(event for event in self._inspections if _refuses(event))
         self._refusals: list[Refusal] = []
-
-    def current(self) -> bool:
-        """Whether the stage is current, nonconformances apart."""
-        return self._verdict().status is Status.CURRENT
-
-    def status(self, *, held: bool) -> StageStatus:
-        """The whole status."""
-        found = self._verdict()
-        return msgspec.structs.replace(found, status=Status.ON_HOLD, beneath=found.status) if held else found
-
-    def _verdict(self) -> StageStatus:
-        base = StageStatus(
-            stage=self._stage,
-            asked=self._stage.key in self._class.stages,
-            due=self._due(),
-            status=Status.NONE,
-            inspections=self._inspections,
-            signatures=self._class.signatures,
-        )
-        refused = [event for event in self._inspections if _refuses(event)]
-        passed = [
+        self._passed = tuple(
             acceptance
             for event in self._inspections
             if not _refuses(event) and (acceptance := self._acceptance(event)) is not None
-        ]
-        base = msgspec.structs.replace(base, refusals=tuple(self._refusals))
-        if not refused and not passed:
-            return base
-        since = [p for p in passed if all(_after(p.event, r) is Order.AFTER for r in refused)]
-        open_order = [p for p in passed if any(_after(p.event, r) is Order.UNCLEAR for r in refused)]
-        if refused and not since:
-            last = refused[-1]
-            if any(_after(p.event, last) is Order.UNCLEAR for p in open_order):
-                against = tuple(p.event for p in open_order if _after(p.event, last) is Order.UNCLEAR)
-                return msgspec.structs.replace(base, status=Status.UNCLEAR, last=last, against=against)
-            return msgspec.structs.replace(base, status=Status.REJECTED, last=last)
-        return self._from_acceptances(base, since)
+        )
 
-    def _from_acceptances(self, base: StageStatus, passed: Sequence[_Acceptance]) -> StageStatus:
-        standing = [p for p in passed if p.stands and not _scope(p.event)]
-        signers = tuple(dict.fromkeys(signer for p in standing for signer in p.signers))
+    def status(self) -> StageStatus:
+        """The status now."""
+        found = self._verdict(AGAINST, None)
+        if found.status not in (Status.NONE, Status.CURRENT):
+            hopeful = self._verdict(FOR, None)
+            if hopeful.status is not found.status:
+                found = _unclear(found, hopeful)
+        held = self._held(self._own)
+        return StageStatus(
+            stage=self._stage,
+            asked=self._stage.key in self._class.stages,
+            due=self._due(),
+            status=Status.ON_HOLD if held else found.status,
+            inspections=self._inspections,
+            last=found.last,
+            against=found.against,
+            untold=found.untold,
+            signers=found.signers,
+            signatures=self._class.signatures,
+            refusals=tuple(self._refusals),
+            sealed=found.sealed,
+            beneath=found.status if held else None,
+        )
+
+    def current_at(self, leaning: Leaning, moment: Moment) -> bool:
+        """Whether the stage was current just before a moment, and the article not on hold."""
+        held = self._held(
+            [
+                event
+                for event in self._own
+                if (leaning.helped if _lifts(event) else leaning.harmed)(compare(event.moment, moment))
+            ]
+        )
+        return not held and self._verdict(leaning, moment).status is Status.CURRENT
+
+    def _held(self, events: Sequence[Event]) -> bool:
+        return any(case.open for case in cases(events, self._deciders, self._counts))
+
+    def _verdict(self, leaning: Leaning, until: Moment | None) -> _Verdict:
+        refused = [r for r in self._refused if until is None or leaning.harmed(compare(r.moment, until))]
+        passed = [p for p in self._passed if until is None or leaning.helped(compare(p.event.moment, until))]
+        if not refused and not passed:
+            return _Verdict(Status.NONE)
+        since = [p for p in passed if all(leaning.helped(_order(r, p.event)) for r in refused)]
+        if not since:
+            return _Verdict(Status.REJECTED, refused[-1])
+        seals = self._seals(leaning, until)
+        return self._of(leaning, [self._followed(p, leaning, until, seals) for p in since])
+
+    def _of(self, leaning: Leaning, since: Sequence[_Followed]) -> _Verdict:
+        """What the acceptances since the last refusal come to."""
+        passed = tuple(each.acceptance.event for each in since)
+        standing = [each for each in since if each.stands and not _scope(each.acceptance.event)]
+        signers = tuple(dict.fromkeys(signer for each in standing for signer in each.acceptance.signers))
         if standing and len(signers) >= self._class.signatures:
             last = standing[-1]
-            return msgspec.structs.replace(
-                base, status=Status.CURRENT, last=last.event, signers=signers, sealed=last.sealed
+            return _Verdict(
+                Status.CURRENT, last.acceptance.event, passed, signers=signers, sealed=last.sealed
             )
-        last = passed[-1]
-        if last.undone:
-            status, against = Status.UNDONE, last.undone
-        elif not last.stands:
-            status, against = Status.UNCLEAR, last.perhaps
-        else:
-            status, against = Status.PARTIAL, ()
-        return msgspec.structs.replace(
-            base,
-            status=status,
-            last=last.event,
-            against=against,
-            untold=last.untold if status is Status.UNCLEAR else (),
-            signers=signers,
-            sealed=last.sealed,
+        lasts = [e for e in since if not any(_order(e.acceptance.event, p) is Order.BEFORE for p in passed)]
+        last = leaning.choose(lasts, _worst)
+        status = (Status.PARTIAL, Status.UNCLEAR, Status.UNDONE)[_worst(last)]
+        return _Verdict(status, last.acceptance.event, passed, last.undone, last.untold, signers, last.sealed)
+
+    def _seals(self, leaning: Leaning, until: Moment | None) -> tuple[Closing, ...]:
+        """The closings before a moment that shut while the stage was current."""
+        if not self._stage.undone_by_inside:
+            return ()
+        return tuple(
+            closing
+            for closing in self._bearing.closings
+            if (until is None or compare(closing.event.moment, until) is Order.BEFORE)
+            and self._sealed(leaning, closing.event.moment)
         )
+
+    def _sealed(self, leaning: Leaning, moment: Moment) -> bool:
+        known = self._shut.get((leaning, moment))
+        if known is None:
+            known = self._shut[leaning, moment] = self.current_at(leaning, moment)
+        return known
 
     def _due(self) -> bool:
         before = self._stage.before
@@ -234,28 +236,31 @@ class _Judge:
         return before in self._bearing.milestones_reached
 
     def _acceptance(self, event: Event) -> _Acceptance | None:
-        refused = {person: self._refusal(person, event) for person in event.people}
+        refused = {person: self._refusal(person, self._stage.key, event) for person in event.people}
         self._refusals.extend(each for each in refused.values() if each is not None)
         if not refused:
             self._refusals.append(Refusal(event, "", "nobody is named who passed it"))
         signers = tuple(person for person, each in refused.items() if each is None)
         if not signers:
             return None
-        if self._class.signed and not event.record.document:
-            signers = ()
-        return self._followed(event, signers)
+        return _Acceptance(event, () if self._class.signed and not event.record.document else signers)
 
-    def _refusal(self, person: str, event: Event) -> Refusal | None:
-        lacks = lacks_authority(self._people.get(person), self._stage.key, event.moment.day)
+    def _counts(self, event: Event) -> bool:
+        """Whether an acceptance of any stage counts; a test for none needs no inspector."""
+        stage = _stage(event)
+        return not stage or any(self._refusal(person, stage, event) is None for person in event.people)
+
+    def _refusal(self, person: str, stage: str, event: Event) -> Refusal | None:
+        lacks = lacks_authority(self._people.get(person), stage, event.moment.day)
         if lacks:
             return Refusal(event, person, lacks)
-        own_work = self._own_work(person, event) if self._class.independent else ""
+        own_work = self._own_work(person, stage, event) if self._class.independent else ""
         return Refusal(event, person, own_work, own_work=True) if own_work else None
 
-    def _own_work(self, person: str, event: Event) -> str:
+    def _own_work(self, person: str, stage: str, event: Event) -> str:
         if worked_by(person, event.moment, self._hands):
             return "worked on it"
-        if self._stage.undone_by_inside and any(
+        if stage in self._looking_inside and any(
             worked_by(person, event.moment, below.hands)
             for below in self._bearing.below
             if inside_at(below.line, event.moment, event.item) is not False
@@ -263,58 +268,81 @@ class _Judge:
             return "worked inside it"
         return ""
 
-    def _followed(self, event: Event, signers: tuple[str, ...]) -> _Acceptance:
-        """What came after an acceptance: first the item's own events, then those inside, seals minded."""
-        undone: list[Event] = []
-        perhaps: list[Event] = []
-        for own in self._article.events:
-            if own.struck or own.kind not in self._stage.undone_by:
-                continue
-            _sort(own, _after(own, event), undone, perhaps, sure=True)
-        untold = tuple(
-            work
-            for work in self._article.labour
-            if not work.harmless
-            and not work.told
-            and compare(work.moment, event.moment) in (Order.AFTER, Order.UNCLEAR)
+    def _followed(
+        self, accepted: _Acceptance, leaning: Leaning, until: Moment | None, seals: Sequence[Closing]
+    ) -> _Followed:
+        """What came after an acceptance, until a moment: its own events, then those inside, seals minded."""
+        after = accepted.event.moment
+        mine = [seal for seal in seals if leaning.helped(compare(after, seal.event.moment))]
+
+        def counts(moment: Moment) -> bool:
+            return leaning.harmed(compare(after, moment)) and (
+                until is None or leaning.harmed(compare(moment, until))
+            )
+
+        undone = [e for e in self._own if e.kind in self._stage.undone_by and counts(e.moment)]
+        undone.extend(
+            each.event
+            for each in self._bearing.joined
+            if each.kind in self._stage.undone_by and leaning.true(each.sure) and counts(each.event.moment)
         )
-        inside = [each for each in self._bearing.inside if each.kind in self._stage.undone_by_inside]
-        seals = [s for s in self._seals if compare(event.moment, s.event.moment) is Order.BEFORE]
-        for each in inside:
-            if not _kept_out(each, seals):
-                _sort(each.event, _after(each.event, event), undone, perhaps, sure=each.sure)
-        undone.sort(key=lambda found: found.moment.show)
-        perhaps.sort(key=lambda found: found.moment.show)
-        sealed = next((seal.event for seal in seals if seal.opened is None), None)
-        return _Acceptance(event, signers, tuple(undone), tuple(perhaps), untold, sealed)
+        undone.extend(
+            each.event
+            for each in self._bearing.inside
+            if each.kind in self._stage.undone_by_inside
+            and leaning.true(each.sure)
+            and counts(each.event.moment)
+            and not _kept_out(each.event, mine, leaning)
+        )
+        untold = [
+            work for work in self._article.labour if not (work.harmless or work.told) and counts(work.moment)
+        ]
+        in_order = sorted(dict.fromkeys(undone), key=lambda event: event.moment.show)
+        sealed = next((seal.event for seal in mine if seal.opened is None), None)
+        return _Followed(accepted, tuple(in_order), tuple(untold), sealed)
 
 
-def _kept_out(inside: Inside, seals: Iterable[Closing]) -> bool:
-    """Whether a seal keeps an inside event from counting: it was shut, and did not hide that item."""
+def _unclear(against: _Verdict, hopeful: _Verdict) -> _Verdict:
+    """Neither of two verdicts: what it rests on is what only one of them counts."""
+    if against.status is Status.REJECTED:
+        open_order = tuple(event for event in hopeful.passed if event not in against.passed)
+    else:
+        open_order = tuple(event for event in against.against if event not in hopeful.against)
+    return against._replace(status=Status.UNCLEAR, against=open_order)
+
+
+def _worst(of: _Followed) -> int:
+    """0 to 2: stands, followed by work that nothing explains, undone."""
+    return 2 if of.undone else 1 if of.untold else 0
+
+
+def _kept_out(event: Event, seals: Iterable[Closing], leaning: Leaning) -> bool:
+    """Whether a seal keeps an event inside from counting: it was shut, and did not hide that item."""
     kept = False
     for seal in seals:
-        if in_force(seal, inside.event.moment) is not True:
+        if not leaning.holds(in_force(seal, event.moment)):
             continue
-        if inside.event.item in seal.hidden:
+        if event.item in seal.hidden and leaning.true(event.item not in seal.unsure):
             return False
         kept = True
     return kept
 
 
-def _sort(event: Event, order: Order, undone: list[Event], perhaps: list[Event], *, sure: bool) -> None:
-    if order is Order.AFTER and sure:
-        undone.append(event)
-    elif order in (Order.AFTER, Order.UNCLEAR):
-        perhaps.append(event)
+def _lifts(event: Event) -> bool:
+    """Whether an event can only end a hold."""
+    return isinstance(event.record, Disposition | Inspected | Tested)
 
 
-def _after(one: Event, other: Event) -> Order:
+def _order(one: Event, other: Event) -> Order:
     return compare(one.moment, other.moment)
 
 
+def _stage(event: Event) -> str:
+    return event.record.stage if isinstance(event.record, Inspected | Tested) else ""
+
+
 def _refuses(event: Event) -> bool:
-    record = event.record
-    return getattr(record, "result", "") in ("rejected", "failed")
+    return getattr(event.record, "result", "") in ("rejected", "failed")
 
 
 def _scope(event: Event) -> str:

@@ -12,11 +12,13 @@ from buildlog.model.remember import Remember
 from buildlog.model.settings import Class, Person, Stage
 from buildlog.reckoning.authority import Hand, hands
 from buildlog.reckoning.chronicle import assumed_place, chronicle
-from buildlog.reckoning.closing import Line, closings
-from buildlog.reckoning.containment import Climb, Track, climb, lineage, track
+from buildlog.reckoning.closing import closings
+from buildlog.reckoning.containment import Climb, Line, climb, lineage, track
 from buildlog.reckoning.events import Shown
 from buildlog.reckoning.index import Month, join
+from buildlog.reckoning.joints import disturbances
 from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory, Stay
+from buildlog.reckoning.nonconformance import deciders
 from buildlog.reckoning.status import Bearing, Below, judge
 
 GENERAL = "general"
@@ -32,13 +34,16 @@ def item_stories(
     remember: Remember,
 ) -> dict[Item, ItemStory]:
     """The stories of all items: those of the parts list in its order, then those on no list."""
-    chronicles = _chronicles(names, parts, months, remember)
-    tracks = {item: remember(track, item, each) for item, each in chronicles.items()}
+    chronicles = _chronicles(names, parts, months, frame, remember)
+    tracks = {
+        item: remember(track, item, each, assumed_place(item, parts.get(item.number), names), names)
+        for item, each in chronicles.items()
+    }
     lines = {item: remember(_line, item, lineage(item, tracks)) for item in chronicles}
     kinds = remember(_inside_kinds, "inside kinds", log.settings.stages)
     inside = _gather(
         {
-            item: remember(climb, item, each, lines[item], kinds)
+            item: remember(climb, item, each, lines[item], kinds, names)
             for item, each in chronicles.items()
             if each.events
         }
@@ -63,6 +68,7 @@ def item_stories(
             hidden=item in hidden,
             below=_asked_below(class_, frame.stages, item, below, lines, crew),
             milestones_reached=frame.milestones_reached,
+            joined=disturbances(item, part, names, chronicles) if part and part.joins else (),
         )
         found[item] = remember(
             _story,
@@ -107,13 +113,14 @@ def _story(
 
 
 def _chronicles(
-    names: Names, parts: Mapping[str, Part], months: tuple[Month, ...], remember: Remember
+    names: Names, parts: Mapping[str, Part], months: tuple[Month, ...], frame: Frame, remember: Remember
 ) -> dict[Item, Chronicle]:
     events = join(months, lambda month: month.events)
     labour = join(months, lambda month: month.labour)
     shown = join(months, lambda month: month.shown)
     listed = [item for items in names.items.values() for item in items]
     known = set(listed)
+    may_decide = remember(deciders, "deciders", frame.people)
     strays = sorted({*events, *labour, *shown} - known)
     return {
         item: remember(
@@ -124,6 +131,7 @@ def _chronicles(
             labour.get(item, ()),
             names,
             assumed_place(item, parts.get(item.number), names),
+            may_decide,
         )
         for item in (*listed, *strays)
     }
@@ -163,7 +171,7 @@ def _asked_below(
     stages: Mapping[str, Stage],
     item: Item,
     below: Mapping[Item, tuple[Item, ...]],
-    lines: Mapping[Item, tuple[Track, ...]],
+    lines: Mapping[Item, Line],
     crew: Mapping[Item, tuple[Hand, ...]],
 ) -> tuple[Below, ...]:
     """Who worked inside, where the class asks for independence of a stage that looks inside."""
@@ -174,7 +182,7 @@ def _asked_below(
 
 
 def _crew(each: Chronicle) -> tuple[Hand, ...]:
-    return hands(each.articles[-1]) if each.articles else ()
+    return tuple(hand for article in each.articles for hand in hands(article))
 
 
 def _hidden(shut: Mapping[Item, Iterable[Closing]]) -> dict[Item, tuple[tuple[Item, Closing], ...]]:

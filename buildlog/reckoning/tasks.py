@@ -10,6 +10,7 @@ from buildlog.model.names import Item, Names
 from buildlog.model.settings import Milestone
 from buildlog.reckoning.events import TaskStep
 from buildlog.reckoning.knowledge import TaskState, TaskStory
+from buildlog.reckoning.order import Order, compare
 
 
 def task_story(
@@ -36,16 +37,39 @@ def task_story(
 
 
 def state_after(steps: Sequence[TaskStep]) -> TaskState:
-    """The state of a task after its steps in order. Work on a complete task does not take it up again."""
+    """The state of a task after its steps, sorted for show.
+
+    Work on a complete task does not take it up again. Of steps of one day with no order between them, that
+    one comes first which makes sense: what is complete is taken up again, what is not is completed.
+    """
     state = TaskState.NOT_BEGUN
-    for step in steps:
-        if step.step == "completes":
-            state = TaskState.COMPLETE
-        elif state is TaskState.COMPLETE and step.step == "resumes":
-            state = TaskState.BACK_IN_WORK
-        elif state is TaskState.NOT_BEGUN:
-            state = TaskState.IN_WORK
+    left = list(steps)
+    while left:
+        first = [step for step in _of_one_day(left) if _may_be_next(step, left)]
+        step = next((step for step in first if _makes_sense(step, state)), first[0])
+        left.remove(step)
+        state = _next_state(state, step)
     return state
+
+
+def _of_one_day(steps: Sequence[TaskStep]) -> list[TaskStep]:
+    return [step for step in steps if step.moment.day == steps[0].moment.day]
+
+
+def _may_be_next(step: TaskStep, left: Sequence[TaskStep]) -> bool:
+    return not any(compare(other.moment, step.moment) is Order.BEFORE for other in _of_one_day(left))
+
+
+def _makes_sense(step: TaskStep, state: TaskState) -> bool:
+    return step.step == "work" or (step.step == "resumes") == (state is TaskState.COMPLETE)
+
+
+def _next_state(state: TaskState, step: TaskStep) -> TaskState:
+    if step.step == "completes":
+        return TaskState.COMPLETE
+    if state is TaskState.COMPLETE and step.step == "resumes":
+        return TaskState.BACK_IN_WORK
+    return TaskState.IN_WORK if state is TaskState.NOT_BEGUN else state
 
 
 def followers(tasks: Sequence[Task]) -> dict[str, tuple[str, ...]]:
@@ -69,9 +93,6 @@ def reached(milestones: Sequence[Milestone], stories: Mapping[str, TaskStory]) -
         if all(story.state is TaskState.COMPLETE for story in tasks)
     }
     needs = {milestone.key: milestone.needs for milestone in milestones}
-
-    def behind(key: str, seen: tuple[str, ...]) -> bool:
-        before = [each for each in needs.get(key, ()) if each not in seen]
-        return key in done and all(behind(each, (*seen, key)) for each in before)
-
-    return tuple(milestone.key for milestone in milestones if behind(milestone.key, ()))
+    while short := {key for key in done if not done.issuperset(needs.get(key, ()))}:
+        done -= short
+    return tuple(milestone.key for milestone in milestones if milestone.key in done)

@@ -1,0 +1,39 @@
+"""Joints: parts that hold others together, and whose stages an event on either side undoes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from buildlog.model.lists import Part
+from buildlog.model.names import Item, Names
+from buildlog.reckoning.knowledge import Chronicle, Inside
+
+
+def disturbances(
+    item: Item, part: Part, names: Names, chronicles: Mapping[Item, Chronicle]
+) -> tuple[Inside, ...]:
+    """Every event on what a joint holds together, in order. Not sure where it may be another joint's."""
+    found = [
+        Inside(event, event.kind, sure)
+        for side, sure in _sides(item, part, names).items()
+        for event in (chronicles[side].events if side in chronicles else ())
+        if not event.struck
+    ]
+    return tuple(sorted(found, key=lambda each: each.event.moment.show))
+
+
+def _sides(item: Item, part: Part, names: Names) -> dict[Item, bool]:
+    """The items a joint holds: of its own designator, or the only one.
+
+    A joint without a designator holds them all; one whose designator says nothing of the other part may
+    hold any.
+    """
+    found: dict[Item, bool] = {}
+    for number in part.joins:
+        items = names.items.get(number, ())
+        same = [each for each in items if each.designator == item.designator]
+        if len(items) > 1 and same:
+            found.update(dict.fromkeys(same, True))
+        else:
+            found.update(dict.fromkeys(items, len(items) == 1 or not item.designator))
+    return found

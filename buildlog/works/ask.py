@@ -24,6 +24,7 @@ from buildlog.works.kept import Kept
 from buildlog.works.lastrun import Inputs
 from buildlog.works.outcome import Plan
 from buildlog.works.places import KEPT, keeping
+from buildlog.works.rubbish import left_lying
 from buildlog.works.theme import theme_folder
 
 Progress = Callable[[str, int, int], None]
@@ -51,11 +52,13 @@ def ask(root: Path, on: datetime.date | None, progress: Progress) -> Answer:
     plan = Plan()
     folder = keeping(root, plan) if (root / "buildlog.toml").is_file() else None
     kept = Kept(folder or root / KEPT, tool_digest(), theme_digest(theme_folder()))
-    with hold(folder) if folder is not None else nullcontext(time.time_ns()) as now:
-        log, problems = Gathering(root, plan, kept, folder, Inputs()).gather(now, progress)
-        if folder is not None:
-            kept.save()
-    if log is None:
-        return Answer(problems=problems)
-    knowledge = reckon(view(log, Audience.SHOP), on)
-    return Answer(knowledge, check(knowledge))
+    held = hold(folder) if folder is not None else nullcontext(time.time_ns())
+    with left_lying():
+        with held as now:
+            log, problems = Gathering(root, plan, kept, folder, Inputs()).gather(now, progress)
+            if folder is not None:
+                kept.save()
+        if log is None:
+            return Answer(problems=problems)
+        knowledge = reckon(view(log, Audience.SHOP), on)
+        return Answer(knowledge, check(knowledge))

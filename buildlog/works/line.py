@@ -32,6 +32,7 @@ from buildlog.works.memo import Memo
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
 from buildlog.works.places import places
 from buildlog.works.pressing import Pressing
+from buildlog.works.rubbish import left_lying
 from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
 from buildlog.works.standing import Standing, stand
 
@@ -77,6 +78,10 @@ class Line:
         Raises:
             Refused: nothing could be published in the place asked for.
         """
+        with left_lying():
+            return self._run(now, progress)
+
+    def _run(self, now: int, progress: Progress) -> Outcome:
         self._memo.begin()
         log, problems = self._gathering.gather(now, progress, self._memo)
         if log is None:

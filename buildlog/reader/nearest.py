@@ -24,7 +24,7 @@ def nearest(text: str, known: Collection[str]) -> str:
 def advice(text: str, known: Collection[str], what: str = "known here") -> str:
     """What to do about an unknown name: the nearest known one, and all of them where they are few."""
     if not known:
-        return f"nothing is {what}"
+        return "there are none yet"
     like = nearest(text, known)
     if like:
         return f'the nearest is "{like}"'

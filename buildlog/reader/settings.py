@@ -144,7 +144,7 @@ class _Desk:
         text = _text_of(value, field.reads)
         if text is not None:
             return self.places.value(path, text)
-        sorts = {dict: "a table", list: "a list inside a list"}
+        sorts: dict[type, str] = {dict: "a table", list: "a list inside a list"}
         told = f"`{path[-1]}` holds {sorts.get(type(value), 'a number, date or flag')}"
         todo = f'expected: {field.reads.value}; put a text in quotes: `{path[-1]} = "…"`'
         self.reading.problem(self.places.key(path), told, todo)

@@ -49,7 +49,10 @@ def decode(data: bytes) -> Sheet:
     Raises:
         msgspec.DecodeError: the bytes are damaged, or of another shape of sheet. Read the file again.
     """
-    return _decoder().decode(data)
+    try:
+        return _decoder().decode(data)
+    except UnicodeDecodeError as broken:
+        raise msgspec.DecodeError("a text in the sheet is not UTF-8") from broken
 
 
 @functools.cache

@@ -104,12 +104,6 @@ class _Tree:
             if "quoted" in str(error.context) or not self._cut_values(last):
                 self._explain(error)
             return None
-        except self._yaml.reader.ReaderError as error:
-            line = self._header.count("\n", 0, error.position)
-            column = error.position - self._header.rfind("\n", 0, error.position)
-            found = f"the character U+{ord(self._header[error.position]):04X} cannot stand in a header"
-            self._reading.problem(Text("", self._first + line, column), found, "take it out")
-            return None
         if "#" in self._header:
             self._cut_values(None)
         return root

@@ -6,11 +6,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from buildlog.model.log import Log, Problem
 from buildlog.reader.log import read_log
 from buildlog.reader.read import read_sheet
 from buildlog.reader.sheets import Sheet
+
+# how long an example takes depends on what else the machine does
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 SETTINGS = """\
 format = 1
@@ -56,7 +61,7 @@ def entry() -> ReadEntry:
 
 @pytest.fixture
 def make_log(tmp_path: Path) -> MakeLog:
-    """A log with two builders, an inspector, four parts and two tasks, and the files given beside or instead."""
+    """A log with builders, an inspector, four parts, two tasks; the files given come beside or instead."""
 
     def make(files: Files | None = None, *, without: tuple[str, ...] = ()) -> Path:
         root = tmp_path / "mylog"

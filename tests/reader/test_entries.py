@@ -175,7 +175,8 @@ def test_empty_records_and_too_many(entry: ReadEntry) -> None:
 
 
 def test_a_record_cannot_void_itself(entry: ReadEntry) -> None:
-    text = "---\nrecords:\n  - made: A\n  - voided:\n    entry: 2026-03-14-left-spar\n    record: {}\n    reason: x\n---\n"
+    voided = "  - voided:\n    entry: 2026-03-14-left-spar\n    record: {}\n    reason: x\n"
+    text = f"---\nrecords:\n  - made: A\n{voided}---\n"
     assert entry(text.replace("{}", "1")).problems == ()
     assert "voids itself" in entry(text.replace("{}", "2")).problems[0].found
 
@@ -228,6 +229,7 @@ def test_two_signatures(entry: ReadEntry) -> None:
 
 
 def test_all_problems_of_an_entry_are_told_in_order(entry: ReadEntry) -> None:
-    text = "---\ndate: 30.02.2026\nrecords:\n  - mad: A\nstart: late\npeople: [a, a]\n---\n<b>x</b>\n\n~~~ shop only\n"
+    header = "date: 30.02.2026\nrecords:\n  - mad: A\nstart: late\npeople: [a, a]"
+    text = f"---\n{header}\n---\n<b>x</b>\n\n~~~ shop only\n"
     lines = [problem.where.line for problem in entry(text).problems]
     assert lines == [2, 4, 5, 6, 8, 8, 10]

@@ -135,7 +135,8 @@ def test_curly_quotes_in_a_list_and_around_what_holds_both_straight_ones(entry: 
 
 def test_capital_keys_and_kinds_and_words(entry: ReadEntry) -> None:
     sheet = entry(
-        "---\nTitle: Spar\nAudience: Public\nRecords:\n  - Inspected: TN-1\n    Stage: x\n    By: a\n    Result: Accepted\n---\n"
+        "---\nTitle: Spar\nAudience: Public\n"
+        "Records:\n  - Inspected: TN-1\n    Stage: x\n    By: a\n    Result: Accepted\n---\n"
     )
     assert told(sheet) == []
     assert sheet.entry
@@ -151,7 +152,8 @@ def test_a_key_twice_in_capitals_and_small_letters(entry: ReadEntry) -> None:
 
 def test_no_break_spaces(entry: ReadEntry) -> None:
     sheet = entry(
-        "---\ntitle:\u00a0Left\u00a0spar\nwork:\n\u00a0\u00a0-\u202ftask: A\n\u00a0\u00a0\u00a0\u00a0kind: x\n---\n"
+        "---\ntitle:\u00a0Left\u00a0spar\n"
+        "work:\n\u00a0\u00a0-\u202ftask: A\n\u00a0\u00a0\u00a0\u00a0kind: x\n---\n"
     )
     assert told(sheet) == []
     assert sheet.entry

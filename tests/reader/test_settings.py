@@ -176,7 +176,8 @@ def test_a_text_that_is_escaped_is_placed_at_its_value() -> None:
 def test_long_prose_with_dots_is_no_deep_key() -> None:
     assert (
         settings(
-            '[project]\ntitle = "T"\nabout = """\nA. B. C. D.\nE one. Two. Three. Four. Five. Six. Seven. Eight. Nine. Ten = x\n"""\n'
+            '[project]\ntitle = "T"\nabout = """\nA. B. C. D.\n'
+            'E one. Two. Three. Four. Five. Six. Seven. Eight. Nine. Ten = x\n"""\n'
         ).problems
         == ()
     )

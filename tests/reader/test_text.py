@@ -55,7 +55,7 @@ def test_a_byte_that_is_no_utf_8_is_found_in_its_place(entry: ReadEntry) -> None
 
 
 def test_line_separators_of_unicode_do_not_count_as_lines(entry: ReadEntry) -> None:
-    """Editors break lines at LF, CR and CRLF; U+2028, U+2029 and U+0085 are characters like others to them."""
+    """Editors break lines at LF, CR and CRLF; U+2028, U+2029 and U+0085 are just characters to them."""
     sheet = entry("---\ntitle: Left\u2028spar\nplace: a\u0085b\nwrong: x\n---\na\u2028b\nc\n<b>\n")
     assert [(each.where.line, each.where.column) for each in sheet.problems] == [(4, 1), (8, 1)]
     assert sheet.entry

@@ -107,19 +107,38 @@ def test_numbers(text: str, number: str | None) -> None:
 
 
 def test_words_of_a_few(entry: ReadEntry) -> None:
-    found, problems = value(entry, "audience: pubic")
+    _, problems = value(entry, "audience: pubic")
     assert 'the nearest is "public"' in problems[0]
-    found, problems = value(entry, "audience: zzz")
+    _, problems = value(entry, "audience: zzz")
     assert "`public` or `inspector` or `shop`" in problems[0]
-    found, problems = value(entry, "draft: maybe")
+    _, problems = value(entry, "draft: maybe")
     assert "`true` or `false`" in problems[0]
 
 
 @pytest.mark.parametrize(
     "name",
-    ["TN/1", "TN#1", "TN?", "50%", "a:b", '"a"', "<a>", "a|b", "with two spaces", ".hidden", "x" * 200, "Ærø-№7",
-     "CON", "aux", "007", "1E5", "NO", "日本", "a\u200db"],
-)  # fmt: skip
+    [
+        "TN/1",
+        "TN#1",
+        "TN?",
+        "50%",
+        "a:b",
+        '"a"',
+        "<a>",
+        "a|b",
+        "with two spaces",
+        ".hidden",
+        "x" * 200,
+        "Ærø-№7",
+        "CON",
+        "aux",
+        "007",
+        "1E5",
+        "NO",
+        "日本",
+        "a\u200db",
+    ],
+)
 def test_names_may_be_nearly_anything(name: str) -> None:
     reading = Reading("x.md")
     assert name_in(reading, Text(name, 1, 1)) == name

@@ -71,7 +71,8 @@ def test_directives_and_second_documents(entry: ReadEntry) -> None:
 
 def test_comments_on_lines_of_their_own_and_hashes_in_values(entry: ReadEntry) -> None:
     sheet = entry(
-        "---\n# first\ntitle: C#5 and a#b\nwork:\n  # within\n  - kind: 'quoted #3'\n    note: |\n      a #4\n      # b\n    task: \"x # y\"\n---\n"
+        "---\n# first # and more\ntitle: C#5 and a#b\nwork:\n  # within\n  - kind: 'quoted #3'\n"
+        '    note: |\n      a #4\n      # b\n    task: "x # y"\n---\n'
     )
     assert sheet.problems == ()
     assert sheet.entry

@@ -99,22 +99,6 @@ def empty(folder: str) -> None:
             os.unlink(found.path)
 
 
-def settle(folder: Path) -> None:
-    """Wait until what was written is on the disk, so that a power cut after an exchange finds it there.
-
-    One call for the whole file system: for some thousand new pages it is a hundred times faster than one for
-    each. Windows has no such call for an ordinary user; there the next compile finds and mends the damage.
-    """
-    if sys.platform == "linux":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            _libc().syncfs(handle)
-        finally:
-            os.close(handle)
-    elif hasattr(os, "sync"):
-        os.sync()
-
-
 def exchange(one: Path, other: Path) -> None:
     """Let two folders change places in one step, which nobody can see half done.
 

@@ -5,6 +5,9 @@ to the one behind, what did not change is linked to it from the one that stands,
 it, and then the two folders are exchanged in one step. Whenever the process ends, the folder holds the old
 edition or the new one, and the next run starts from whichever it is.
 
+Nothing waits for the disk. A process that is killed loses nothing; a power cut may leave files torn, and the next
+run finds them by their size and digest and mends them.
+
 The cost is that of the change: after an exchange the generation behind is one edition old, so most of its
 files are already those of the next.
 """
@@ -118,7 +121,6 @@ def publish(standing: Standing, leaves: Mapping[str, Leaf], *, stamp: int) -> Pu
         try:
             builder = _Builder(standing, wanted, folders, stamp)
             linked = builder.build(changed)
-            disk.settle(standing.back)
             behind = _swap(standing)
         except OSError as error:
             raise Refused(f"{standing.out} was not published ({error}); what was there still is") from error
@@ -319,7 +321,6 @@ def _over_to_another_disk(out: Path, back: Path) -> None:
         disk.copy(f"{back}{os.sep}{path}", f"{new}{os.sep}{path}", look.mtime // SECOND)
     for folder, look in whole.folders.items():
         disk.dress(f"{new}{os.sep}{folder}", disk.FOLDER_MODE, look.mtime // SECOND)
-    disk.settle(new)
     _change_places(out, new)
     discard(new)
 

@@ -54,18 +54,6 @@ def test_each_system_has_its_own_exchange(
         assert len(calls) == 1
 
 
-def test_settling_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    done: list[str] = []
-    monkeypatch.setattr(disk.os, "sync", lambda: done.append("sync"))
-    disk.settle(tmp_path)
-    assert done == []
-    monkeypatch.setattr(disk.sys, "platform", "darwin")
-    disk.settle(tmp_path)
-    assert done == ["sync"]
-    monkeypatch.delattr(disk.os, "sync")
-    disk.settle(tmp_path)
-
-
 def test_emptying_follows_no_link_and_minds_no_absence(tmp_path: Path) -> None:
     (tmp_path / "mine").mkdir()
     (tmp_path / "mine/letter").write_text("mine")

@@ -101,7 +101,6 @@ def _arm(fatal: int) -> Callable[[], int]:
     for name in CHANGING:
         setattr(os, name, around(getattr(os, name)))
     disk.exchange = around(disk.exchange)
-    disk.settle = around(disk.settle)
     return lambda: steps
 
 

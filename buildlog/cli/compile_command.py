@@ -17,9 +17,9 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
     command.add_argument(
         "--edition",
-        choices=("shop", "all"),
+        choices=("shop", "inspector", "public", "all"),
         default="all",
-        help="which edition (so far there is the shop's; default: all)",
+        help="which edition (default: all; so far there is the shop's alone)",
     )
     command.add_argument(
         "--out",
@@ -41,6 +41,11 @@ def run(asked: argparse.Namespace) -> int:
     # Imported here: a call for help, or a log in which nothing changed, needs none of it.
     from buildlog.works.compile import compile_log  # noqa: PLC0415
 
+    if asked.edition in ("inspector", "public"):
+        sys.stderr.write(
+            f"the {asked.edition} edition is not built yet, nothing was made; --edition shop is there\n"
+        )
+        return UNREADABLE
     progress = Progress()
     plan = Plan(
         editions=("shop",),
@@ -61,10 +66,14 @@ def run(asked: argparse.Namespace) -> int:
 
 def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = False) -> None:
     """Print what a run made."""
-    print(f"{outcome.title}, as it stands on {outcome.day}")
+    refused = [edition for edition in outcome.editions if edition.refused]
+    for edition in refused:
+        sys.stderr.write(f"{styled('refused', 'red', sys.stderr)}: {edition.refused}\n")
+    if len(refused) == len(outcome.editions):
+        return
+    print(f"{outcome.title}, " + (f"as it stands on {outcome.day}" if outcome.day else "no entries yet"))
     for edition in outcome.editions:
         if edition.refused:
-            sys.stderr.write(f"{styled('refused', 'red', sys.stderr)}: {edition.refused}\n")
             continue
         print(f"  {edition.edition:10} {_changes(edition, dry=dry)}")
         print(f"  {'':10} {edition.folder}/index.html")

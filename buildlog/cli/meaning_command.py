@@ -20,15 +20,19 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print what a name means."""
-    from buildlog.rules.reference import meaning, plain, topics  # noqa: PLC0415 - only when it is asked for
+    from buildlog.rules.reference import meaning, nearest, plain, topics  # noqa: PLC0415 - only when it is asked for
 
     if asked.name is None:
         for topic in topics().values():
             print(f"{topic.name:28} {topic.title}")
         return DONE
-    topic = meaning(asked.name)
-    if topic is None:
-        sys.stderr.write(f"nothing here is called {asked.name!r}; `buildlog meaning` lists what is\n")
+    found = meaning(asked.name)
+    if found is None:
+        near = " or ".join(nearest(asked.name))
+        meant = f"; did you mean {near}?" if near else ";"
+        sys.stderr.write(
+            f"nothing here is called {asked.name!r}{meant} `buildlog meaning` lists all there is\n"
+        )
         return UNREADABLE
-    print(plain(topic))
+    print(plain(found))
     return DONE

@@ -5,8 +5,8 @@ to the one behind, what did not change is linked to it from the one that stands,
 it, and then the two folders are exchanged in one step. Whenever the process ends, the folder holds the old
 edition or the new one, and the next run starts from whichever it is.
 
-Nothing waits for the disk. A process that is killed loses nothing; a power cut may leave files torn, and the next
-run finds them by their size and digest and mends them.
+Nothing waits for the disk. A process that is killed loses nothing; a power cut may leave files torn, and the
+next run finds them by their size and digest and mends them.
 
 The cost is that of the change: after an exchange the generation behind is one edition old, so most of its
 files are already those of the next.

@@ -105,7 +105,7 @@ class Line:
         )
         return Outcome(
             title=log.settings.title,
-            day=knowledge.day,
+            day=knowledge.day if knowledge.entries else None,
             editions=made,
             findings=_counts(findings),
             drafts=len(log.drafts),

@@ -1,0 +1,155 @@
+"""Compiled editions as a judge from outside meets them: a folder of files, and pages read as HTML."""
+
+from __future__ import annotations
+
+import dataclasses
+import fnmatch
+import functools
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Mapping
+from html.parser import HTMLParser
+from pathlib import Path
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+
+TEMPLATES = {
+    "data.html": "data/index.html",
+    "drafts.html": "drafts.html",
+    "entries.html": "entries/index.html",
+    "entry.html": "entries/????-??-??-*.html",
+    "findings.html": "findings.html",
+    "format.html": "format/index.html",
+    "home.html": "index.html",
+    "hours.html": "hours.html",
+    "item.html": "items/*.html",
+    "lost.html": "404.html",
+    "month.html": "entries/????-??.html",
+    "part.html": "parts/[!it]*.html",
+    "parts.html": "parts/index.html",
+    "people.html": "people/index.html",
+    "person.html": "people/[!i]*.html",
+    "stock.html": "lots/[!i]*.html",
+    "stocks.html": "tools/index.html",
+    "task.html": "tasks/[!i]*.html",
+    "tasks.html": "tasks/index.html",
+    "topic.html": "format/[!i]*.html",
+    "tree.html": "parts/tree.html",
+}
+"""By template, the addresses of the pages that are printed with it (patterns; of the sample's names)."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Reference:
+    """An address written on a page: by which element and attribute, and where."""
+
+    element: str
+    attribute: str
+    value: str
+    line: int
+
+
+@dataclasses.dataclass(frozen=True)
+class Page:
+    """What an HTML page says of addresses, names and words; `kinds` are its elements with their classes."""
+
+    references: tuple[Reference, ...]
+    ids: tuple[str, ...]
+    kinds: frozenset[str]
+    text: str
+
+
+class _Reader(HTMLParser):
+    """Reads a page by the standard library, which shares no code with what prints it."""
+
+    _SINGLE = frozenset(("href", "src", "poster", "data", "action", "formaction", "cite", "background"))
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.references: list[Reference] = []
+        self.ids: list[str] = []
+        self.kinds: set[str] = set()
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.kinds.update(f"{tag} {each}" for each in (dict(attrs).get("class") or "").split(" "))
+        line = self.getpos()[0]
+        for name, value in attrs:
+            if name == "id":
+                self.ids.append(value or "")
+            elif name in self._SINGLE:
+                self.references.append(Reference(tag, name, value or "", line))
+            elif name in ("srcset", "imagesrcset"):
+                for candidate in (value or "").split(","):
+                    self.references.append(Reference(tag, name, candidate.split()[0], line))
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def read_page(path: Path) -> Page:
+    """Read a page."""
+    reader = _Reader()
+    reader.feed(path.read_text("utf-8"))
+    reader.close()
+    return Page(tuple(reader.references), tuple(reader.ids), frozenset(reader.kinds), "".join(reader.text))
+
+
+class Edition:
+    """A log and the shop's edition that was compiled from it."""
+
+    def __init__(self, log: Path, folder: Path) -> None:
+        self.log = log
+        self.folder = folder
+
+    @functools.cached_property
+    def files(self) -> frozenset[str]:
+        """The address of every file."""
+        every = (path for path in self.folder.rglob("*") if path.is_file())
+        return frozenset(path.relative_to(self.folder).as_posix() for path in every)
+
+    @functools.cached_property
+    def pages(self) -> dict[str, Page]:
+        """Every HTML page by its address."""
+        return {name: read_page(self.folder / name) for name in sorted(self.files) if name.endswith(".html")}
+
+    def of_template(self, template: str) -> str:
+        """The address of the page printed with a template that shows the most different things."""
+        fitting = [name for name in self.pages if fnmatch.fnmatchcase(name, TEMPLATES[template])]
+        return max(fitting, key=lambda name: (len(self.pages[name].kinds), -len(self.pages[name].text), name))
+
+    def url(self, name: str) -> str:
+        """The address of a file from `file://`."""
+        return (self.folder / name).as_uri()
+
+
+def copy_log(log: Path, to: Path) -> Path:
+    """A log without what was compiled from it, its files in an order and of an age of their own."""
+    for path in sorted(log.rglob("*"), reverse=True):
+        inner = path.relative_to(log)
+        if path.is_file() and inner.parts[0] not in ("private", "site"):
+            (to / inner).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, to / inner)
+    return to
+
+
+def buildlog(*arguments: str | Path, environment: Mapping[str, str] | None = None) -> str:
+    """Run the tool as its user does, in a process of its own; what it prints. Its failure is an error."""
+    done = subprocess.run(
+        [sys.executable, "-m", "buildlog", *arguments],
+        env={**os.environ, "PYTHONPATH": str(REPOSITORY), **(environment or {})},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=500,
+    )
+    assert done.returncode == 0, f"{arguments}: exit status {done.returncode}\n{done.stdout}\n{done.stderr}"
+    return done.stdout
+
+
+def compile_shop(log: Path, out: Path, environment: Mapping[str, str] | None = None) -> Edition:
+    """Compile the shop's edition of a log into a folder."""
+    buildlog("compile", log, "--edition", "shop", "--out", out, environment=environment)
+    return Edition(log, out / "shop")

@@ -12,12 +12,12 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-_RUN = ("=", "+", "-", "@", "\t", "\r", "'")
+_RUN = frozenset("=+-@\t\r'")
 
 
 def disarm(cell: str) -> str:
     """A cell as it is written."""
-    return f"'{cell}" if cell.startswith(_RUN) else cell
+    return f"'{cell}" if cell and cell[0] in _RUN else cell
 
 
 def rearm(cell: str) -> str:

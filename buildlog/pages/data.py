@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime
+import functools
 from fractions import Fraction
 from typing import Any
 
 import msgspec
 
 from buildlog.model.entry import Entry
-from buildlog.model.key import NOWHERE, Where, keys_of, written
+from buildlog.model.key import NOWHERE, Audience, Where, keys_of, written
 from buildlog.model.log import Log
 from buildlog.model.records import Record, kind_of
 from buildlog.pages.cells import table
@@ -76,27 +77,36 @@ def draw_data(guide: Guide) -> tuple[Page, ...]:
     return (Page(at, "data.html", sheet), raw("data/README.txt", _README.encode()))
 
 
-_UNSAID = ("", (), None, NOWHERE)
+_EMPTY = (str, tuple, type(None))
+
+
+@functools.cache
+def _keys(kind: type[msgspec.Struct]) -> tuple[tuple[str, str], ...]:
+    """The fields of a fact, each with the key that a log writes."""
+    return tuple((name, written(name)) for name in keys_of(kind))
 
 
 def _plain(value: Any) -> Any:
     """A fact as JSON holds it: keys as a log writes them, nothing that was not written."""
-    if isinstance(value, Where):
-        return {"file": value.file, "line": value.line}
-    if isinstance(value, msgspec.Struct):
-        told = {"kind": kind_of(value)} if isinstance(value, Record) else {}
-        for name in keys_of(type(value)):
-            each = getattr(value, name)
-            if each not in _UNSAID:
-                told[written(name)] = _plain(each)
-        return told
-    if isinstance(value, tuple):
+    kind: Any = type(value)
+    if kind is str or kind is int or kind is bool:
+        return value
+    if kind is tuple:
         return [_plain(each) for each in value]
-    if isinstance(value, Fraction):
+    if kind is Fraction:
         return float(value)
-    if hasattr(value, "word"):
+    if kind is Audience:
         return value.word
-    return value
+    if kind is Where:
+        return {"file": value.file, "line": value.line}
+    if not isinstance(value, msgspec.Struct):
+        return value
+    told: dict[str, Any] = {"kind": kind_of(value)} if isinstance(value, Record) else {}
+    for name, key in _keys(kind):
+        each = getattr(value, name)
+        if (each or type(each) not in _EMPTY) and each != NOWHERE:
+            told[key] = _plain(each)
+    return told
 
 
 _json = msgspec.json.Encoder()
@@ -138,16 +148,15 @@ RECORD_COLUMNS = (
 )
 
 
+_APART = ("of", "date", "time", "by", "result", "where")
+
+
 def record_rows(entries: tuple[Entry, ...], struck: dict[tuple[str, int], str]) -> bytes:
     """A month's records as rows of CSV. `struck` says by which record one is struck through."""
     rows = []
     for entry in entries:
         for place, (record, moment) in enumerate(zip(entry.records, moments(entry), strict=True), start=1):
-            said = {
-                written(name): getattr(record, name)
-                for name in keys_of(type(record))
-                if name not in ("of", "date", "time", "by", "result", "where")
-            }
+            said = ((key, getattr(record, name)) for name, key in _keys(type(record)) if name not in _APART)
             rows.append(
                 (
                     entry.key,
@@ -158,9 +167,7 @@ def record_rows(entries: tuple[Entry, ...], struck: dict[tuple[str, int], str]) 
                     " ".join(record.of),
                     " ".join(record.by or entry.people),
                     getattr(record, "result", ""),
-                    "; ".join(
-                        f"{key}: {_text(value)}" for key, value in said.items() if value not in ("", (), None)
-                    ),
+                    "; ".join(f"{key}: {_text(value)}" for key, value in said if value),
                     struck.get((entry.key, place), ""),
                 )
             )

@@ -154,12 +154,10 @@ def _where(story: ItemStory, titles: Titles) -> tuple[Sentence, ...]:
 
 
 def _stay_says(stay: Stay | None, titles: Titles) -> Sentence:
-    if stay is None:
-        return (Link("No record and no parts list says where it is."),)
-    if stay.assumed:
+    if stay is not None and stay.assumed:
         return (Link("Assumed from the parts list; no record says so."),)
-    if stay.begun is None:
-        return (Link("Loose: it is in nothing, by the records."),) if stay.within is None else ()
+    if stay is None or stay.begun is None:
+        return (Link("Nothing in the log says that it sits in anything."),)
     day = stay.begun.moment.day.isoformat()
     said = "Loose since" if stay.within is None else "Installed on"
     return (Link(f"{said} {day}: "), _by(stay.begun, titles))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Mapping
-from pathlib import PurePosixPath
 from urllib.parse import unquote
 
 from buildlog.model.entry import Medium
@@ -20,7 +19,7 @@ _TARGET = re.compile(r"\]\(\s*<?([^)>\s]+)|^ {0,3}\[[^\]\n]+\]:\s*<?([^>\s]+)", 
 def plate(guide: Guide, medium: Medium, media: Mapping[str, MediaFile], spot: str = "") -> Photo:
     """A medium of an entry as a picture, with what is known of its file."""
     known = media.get(medium.file, MediaFile(file=medium.file, problem="not looked at"))
-    name = PurePosixPath(medium.file).name
+    name = medium.file.rpartition("/")[2]
     problem = f"{name} cannot be shown: {known.problem}" if known.problem else ""
     if not problem and not (known.renditions or known.copy):
         problem = f"{name} has not been prepared for showing."
@@ -83,7 +82,7 @@ def prose_of(
     pictures: dict[str, Photo] = {}
     for target in targets(body):
         path = in_media(target)
-        stem = PurePosixPath(path).name.removesuffix(".md")
+        stem = path.rpartition("/")[2].removesuffix(".md")
         if path.endswith(".md"):
             if stem in keys:
                 places[stem] = address.of_entry(stem)

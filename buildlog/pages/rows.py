@@ -29,6 +29,17 @@ Media = Mapping[str, MediaFile]
 _APART = ("of", "date", "time", "by", "where", "result", "record")
 _NAMES = (Reads.ITEM, Reads.ITEMS, Reads.ITEMS_ONE_BY_ONE, Reads.PART, Reads.PARTS)
 
+_OF_GUIDE = {
+    Reads.PERSON: "person",
+    Reads.PEOPLE: "person",
+    Reads.RULE: "rule",
+    Reads.STAGE: "stage",
+    Reads.STAGES: "stage",
+    Reads.MILESTONE: "milestone",
+    Reads.UNTIL: "milestone",
+}
+_OF_KEY = {Reads.LOTS: to.lot, Reads.TOOL: to.tool}
+
 _POINTED = {
     ("installed", "on"): "Installed on it",
     ("removed", "from_"): "Removed from it",
@@ -68,7 +79,7 @@ def particulars(guide: Guide, record: Record, titles: Titles, media: Media) -> t
     found = []
     for name, label, reads in _fields(type(record)):
         value = getattr(record, name)
-        if value in ("", (), None):
+        if not value:
             continue
         if reads is Reads.ENTRY and isinstance(record, Voided):
             text = f"{titles.get(value) or value}, record {record.record}"
@@ -83,21 +94,14 @@ def particulars(guide: Guide, record: Record, titles: Titles, media: Media) -> t
 
 
 def _leads(guide: Guide, reads: Reads, media: Media) -> Callable[[Any], Link]:
+    """What makes a link of a value that is read so."""
     if reads in _NAMES:
         return guide.name
     if reads is Reads.MEDIUM:
         return lambda file: document(file, media)
-    return {
-        Reads.PERSON: guide.person,
-        Reads.PEOPLE: guide.person,
-        Reads.LOTS: to.lot,
-        Reads.TOOL: to.tool,
-        Reads.RULE: guide.rule,
-        Reads.STAGE: guide.stage,
-        Reads.STAGES: guide.stage,
-        Reads.MILESTONE: guide.milestone,
-        Reads.UNTIL: guide.milestone,
-    }.get(reads, _as_text)
+    if reads in _OF_GUIDE:
+        return getattr(guide, _OF_GUIDE[reads])  # type: ignore[no-any-return]
+    return _OF_KEY.get(reads, _as_text)
 
 
 def _as_text(value: Any) -> Link:

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from decimal import ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 
 from buildlog.pages.frame import Link, Stamp, Tally
 from buildlog.reckoning.knowledge import StageStatus, Status, TaskState
-
-_CENT = Decimal("0.01")
 
 _OUTLINES = {
     Status.ON_HOLD: Stamp("on hold", "hold"),
@@ -44,18 +41,16 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 def hours(exact: Fraction) -> str:
     """Exact hours rounded to hundredths, without trailing noughts: `2.5 h`."""
-    return f"{_rounded(exact).normalize():f} h"
+    return column(exact).rstrip("0").rstrip(".") + " h"
 
 
 def column(exact: Fraction) -> str:
-    """Exact hours rounded to hundredths, both shown, so that a column lines up: `2.50`."""
-    return f"{_rounded(exact):f}"
-
-
-def _rounded(exact: Fraction) -> Decimal:
-    # hundredths are rounded as integers: a double could not hold every half of one
-    hundredths = round(exact * 100)
-    return (Decimal(hundredths) / 100).quantize(_CENT, ROUND_HALF_EVEN)
+    """Exact hours rounded to hundredths, half to even, both shown, so that a column lines up: `2.50`."""
+    top, bottom = exact.as_integer_ratio()
+    hundredths, rest = divmod(top * 100, bottom)
+    if 2 * rest > bottom or (2 * rest == bottom and hundredths % 2):
+        hundredths += 1
+    return f"{hundredths // 100}.{hundredths % 100:02d}"
 
 
 def tally(title: str, rows: Iterable[tuple[Link, Fraction]], total: Fraction, note: str = "") -> Tally:

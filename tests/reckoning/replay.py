@@ -130,7 +130,7 @@ def orders(facts: list[Fact], limit: int) -> Iterator[list[Fact]] | None:
             yield done
         for each in left:
             others = [f for f in left if f is not each]
-            if not any(surely_before(f, each) or _by_sense(f, each) for f in others):
+            if not any(surely_before(f, each) or _by_sense(f, each, facts) for f in others):
                 yield from extend([*done, each], others)
 
     found = []
@@ -141,14 +141,21 @@ def orders(facts: list[Fact], limit: int) -> Iterator[list[Fact]] | None:
     return iter(found)
 
 
-def _by_sense(one: Fact, other: Fact) -> bool:
-    """A decision names what was raised before it."""
+def _by_sense(one: Fact, other: Fact, facts: list[Fact]) -> bool:
+    """A decision names what was raised before it, if nothing else says when that was."""
+
+    def raises(fact: Fact) -> bool:
+        return (
+            fact.kind == "nonconformance"
+            and fact.get("id") == other.get("id")
+            and bool(set(fact.items) & set(other.items))
+        )
+
     return (
-        one.kind == "nonconformance"
-        and other.kind == "disposition"
-        and one.get("id") == other.get("id")
-        and bool(set(one.items) & set(other.items))
+        other.kind == "disposition"
+        and raises(one)
         and not surely_before(other, one)
+        and not any(raises(fact) and surely_before(fact, other) for fact in facts)
     )
 
 

@@ -1,4 +1,4 @@
-"""Reckoned again equals reckoned afresh; neither the order of files nor what is later than the day matters."""
+"""Reckoned again equals reckoned afresh; neither the order of files nor what is later matters."""
 
 from __future__ import annotations
 

@@ -1,11 +1,7 @@
 """What comes out of one photo: right way up, right colours, nothing but pixels."""
 
 import io
-import json
-import os
-import shutil
 import struct
-import subprocess
 import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -20,6 +16,7 @@ from buildlog.media.sorts import HEAD, content_of
 from buildlog.media.stills import UnreadableError, prepare
 from tests.media import pictures
 from tests.media.readings import assert_bare, close, made, middles, pixels
+from tests.outside import STRUCTURE, exiftool
 
 ALL_KINDS = sorted(pictures.FORMATS)
 
@@ -163,30 +160,7 @@ def test_a_comment_does_not_survive_without_a_profile_either():
             assert_bare(each.data)
 
 
-needs_exiftool = pytest.mark.skipif(
-    shutil.which("exiftool") is None and not os.environ.get("CI"), reason="exiftool is not installed"
-)
-
-STRUCTURE = {
-    "SourceFile", "ExifTool:ExifToolVersion", "File:FileType", "File:FileTypeExtension", "File:MIMEType",
-    "File:ImageWidth", "File:ImageHeight", "File:EncodingProcess", "File:BitsPerSample",
-    "File:ColorComponents", "File:YCbCrSubSampling", "JFIF:JFIFVersion", "JFIF:ResolutionUnit",
-    "JFIF:XResolution", "JFIF:YResolution", "JFIF:ThumbnailWidth", "JFIF:ThumbnailHeight",
-    "Composite:ImageSize", "Composite:Megapixels",
-}  # fmt: skip
-
-
-def exiftool(folder):
-    command = ["exiftool", "-json", "-G1", "-a", "-u", "-ee3", "-r", folder]
-    told = subprocess.run(command, capture_output=True, check=True, text=True)
-    return {
-        each["SourceFile"]: {key for key in each if not key.startswith("System:")}
-        for each in json.loads(told.stdout)
-    }
-
-
 @pytest.mark.outside
-@needs_exiftool
 def test_exiftool_finds_nothing_but_the_structure(tmp_path):
     """Judge: exiftool, which reads EXIF, GPS, maker notes, XMP, IPTC, profiles, comments and trailers."""
     before, after = tmp_path / "before", tmp_path / "after"

@@ -27,6 +27,9 @@ _MEANT = (
     # words of the YAML parsers (the C one and the other), what they mean, what to do
     ("mapping values are not allowed", "a colon and a blank stand inside this value", _QUOTE),
     ("cannot start any token", "a value cannot begin with this character", _QUOTE),
+    ("scanning a block scalar", "a value cannot begin with `>` or `|`", _QUOTE),
+    ("mapping keys are not allowed", "a value cannot begin with `?`", _QUOTE),
+    ("node content", "a value cannot begin with this character", _QUOTE),
     ("expected alphabetic or numeric character", "a value cannot begin with `*`, `&` or `!`", _QUOTE),
     ("end of stream", "a quote is opened and never closed", "close it, or leave the quotes out"),
     (

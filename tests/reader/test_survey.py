@@ -102,12 +102,14 @@ def test_links_that_leave_the_log(make_log: MakeLog, tmp_path: Path) -> None:
     root = make_log({"entries/2026-03-15-y.md": ""})
     (root / "entries/2026-03-14-x.md").symlink_to(outside / "2026-03-14-x.md")
     (root / "entries/2026-03-16-gone.md").symlink_to(outside / "gone.md")
+    (root / "entries/2026-03-18-inside.md").symlink_to(root / "entries/2026-03-19-gone.md")
     (root / "entries/linked").symlink_to(outside)
     (root / "entries/2026-03-17-z.md").symlink_to(root / "entries/2026-03-15-y.md")
     (root / "parts").symlink_to(outside)
     found = survey(root)
     told = {problem.where.file: problem.found for problem in found.problems}
     assert "leaves the log" in told["entries/2026-03-14-x.md"]
+    assert "a symbolic link to nothing" in told.pop("entries/2026-03-18-inside.md")
     assert set(told) == {"entries/2026-03-14-x.md", "entries/2026-03-16-gone.md", "entries/linked", "parts"}
     assert "entries/2026-03-17-z.md" in [source.file for source in found.files]
 

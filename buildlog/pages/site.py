@@ -1,9 +1,14 @@
-"""All pages of an edition: bundles are gathered anew in each run, and drawn only where they differ."""
+"""All pages of an edition, as bundles: gathered anew in each run, and drawn only where they differ.
+
+A bundle is a step with its arguments, not yet called, so that whoever runs the line may draw it in another
+process, or not at all.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from fractions import Fraction
+from typing import Any, NamedTuple
 
 import msgspec
 
@@ -49,14 +54,48 @@ from buildlog.rules.finding import Finding, Findings
 from buildlog.rules.reference import Topic
 
 
+class Call(NamedTuple):
+    """A step that may be remembered: what to call, the key it is remembered under, the arguments."""
+
+    step: Callable[..., Any]
+    key: Hashable
+    args: tuple[Any, ...]
+
+
+class Bundle(NamedTuple):
+    """One or more pages that are drawn together, by one step.
+
+    With `pieces`, their results are the step's last arguments, and the step itself, which only puts them
+    together, is not remembered. `day` is the day that the pages' answers stand on: it is stamped on them
+    apart, so that a new day draws nothing again.
+    """
+
+    step: Callable[..., Any]
+    key: Hashable
+    args: tuple[Any, ...]
+    day: str = ""
+    pieces: tuple[Call, ...] = ()
+
+
+def draw(bundle: Bundle, remember: Remember = once) -> tuple[Page, ...]:
+    """The pages of a bundle."""
+    if bundle.pieces:
+        pieces = [remember(each.step, each.key, *each.args) for each in bundle.pieces]
+        drawn = bundle.step(*bundle.args, *pieces)
+    else:
+        drawn = remember(bundle.step, bundle.key, *bundle.args)
+    pages: tuple[Page, ...] = (drawn,) if isinstance(drawn, Page) else drawn
+    return tuple(_standing_on(bundle.day, page) for page in pages) if bundle.day else pages
+
+
 def lay_out(
     knowledge: Knowledge,
     findings: Findings,
     audience: Audience = Audience.SHOP,
     topics: tuple[Topic, ...] = (),
     remember: Remember = once,
-) -> tuple[Page, ...]:
-    """Every page of an edition, each once, the addresses all different.
+) -> tuple[Bundle, ...]:
+    """Every page of an edition, each in one bundle, the addresses all different.
 
     Args:
         knowledge: what `reckon` made of a viewed log.
@@ -76,18 +115,17 @@ def lay_out(
     )
     months = _months(knowledge)
     sources, named = _sources(knowledge, findings, guide, months, remember)
-    pages: list[Page] = []
-    for month in month_bundles(sources, months, named):
-        pages += remember(draw_month, month.month, guide, month)
-    pages += _parts(sources, remember)
-    pages += _tasks(sources, remember)
-    pages += _people(sources, remember)
-    pages += _stock(sources, remember)
-    pages += _whole(sources, months, remember)
-    pages += _tables(sources, months, remember)
-    pages += remember(data.draw_data, "data", guide)
-    pages += remember(draw_reference, "reference", guide, topics)
-    return tuple(pages)
+    return (
+        *(Bundle(draw_month, each.month, (guide, each)) for each in month_bundles(sources, months, named)),
+        *_parts(sources, remember),
+        *_tasks(sources, remember),
+        *_people(sources),
+        *_stock(sources),
+        *_whole(sources, months, remember),
+        *_tables(sources, months),
+        Bundle(data.draw_data, "data", (guide,)),
+        Bundle(draw_reference, "reference", (guide, topics)),
+    )
 
 
 def _strays(knowledge: Knowledge) -> frozenset[Item]:
@@ -155,12 +193,11 @@ def _day(sources: Sources) -> str:
     return sources.knowledge.day.isoformat() if sources.knowledge.entries else ""
 
 
-def _parts(sources: Sources, remember: Remember) -> Iterator[Page]:
+def _parts(sources: Sources, remember: Remember) -> Iterator[Bundle]:
     known, day = sources.knowledge, _day(sources)
     lines: list[PartLine] = []
     for bundle in part_bundles(sources):
-        for page in remember(draw_part, bundle.story.number, sources.guide, bundle):
-            yield _standing_on(day, page)
+        yield Bundle(draw_part, bundle.story.number, (sources.guide, bundle), day)
         lines.append(remember(part_line, bundle.story.number, bundle.story, bundle.items))
     below = {
         story.number: tuple(each for each in story.below) for story in known.parts.values() if story.below
@@ -168,8 +205,7 @@ def _parts(sources: Sources, remember: Remember) -> Iterator[Page]:
     top = tuple(part.number for part in known.log.parts if part.parent not in known.parts)
     listed = tuple(each for each in lines if known.parts[each.part.text].part is not None)
     strays = tuple(each for each in lines if known.parts[each.part.text].part is None)
-    for page in remember(draw_lists, "parts", sources.guide, listed, top, below, strays):
-        yield _standing_on(day, page)
+    yield Bundle(draw_lists, "parts", (sources.guide, listed, top, below, strays), day)
 
 
 def _standing_on(day: str, page: Page) -> Page:
@@ -178,34 +214,83 @@ def _standing_on(day: str, page: Page) -> Page:
     return msgspec.structs.replace(page, sheet=msgspec.structs.replace(page.sheet, block=block))
 
 
-def _tasks(sources: Sources, remember: Remember) -> Iterator[Page]:
+def _tasks(sources: Sources, remember: Remember) -> Iterator[Bundle]:
     stories = sources.knowledge.tasks
     lines = {key: remember(tasks.task_line, key, story) for key, story in stories.items()}
     for bundle in task_bundles(sources, lines):
-        yield remember(tasks.draw_task, bundle.story.key, sources.guide, bundle)
+        yield Bundle(
+            tasks.draw_task,
+            bundle.story.key,
+            (
+                sources.guide,
+                bundle,
+            ),
+        )
     grouped = tuple(
         (story.task.milestone if story.task else "", lines[key]) for key, story in stories.items()
     )
-    yield remember(tasks.draw_tasks, "tasks", sources.guide, grouped)
+    yield Bundle(
+        tasks.draw_tasks,
+        "tasks",
+        (
+            sources.guide,
+            grouped,
+        ),
+    )
 
 
-def _people(sources: Sources, remember: Remember) -> Iterator[Page]:
+def _people(sources: Sources) -> Iterator[Bundle]:
     for bundle in person_bundles(sources):
-        yield remember(people.draw_person, bundle.story.person.key, sources.guide, bundle)
+        yield Bundle(
+            people.draw_person,
+            bundle.story.person.key,
+            (
+                sources.guide,
+                bundle,
+            ),
+        )
     lines = tuple(people.person_line(sources.guide, story) for story in sources.knowledge.people.values())
-    yield remember(people.draw_people, "people", sources.guide, lines)
+    yield Bundle(
+        people.draw_people,
+        "people",
+        (
+            sources.guide,
+            lines,
+        ),
+    )
 
 
-def _stock(sources: Sources, remember: Remember) -> Iterator[Page]:
+def _stock(sources: Sources) -> Iterator[Bundle]:
     for bundle in stock_bundles(sources):
         key = (type(bundle.story).__name__, bundle.story.key)
-        yield remember(stock.draw_stock, key, sources.guide, bundle)
+        yield Bundle(
+            stock.draw_stock,
+            key,
+            (
+                sources.guide,
+                bundle,
+            ),
+        )
     known = sources.knowledge
-    yield remember(stock.draw_lots, "lots", sources.guide, tuple(known.lots.values()))
-    yield remember(stock.draw_tools, "tools", sources.guide, tuple(known.tools.values()))
+    yield Bundle(
+        stock.draw_lots,
+        "lots",
+        (
+            sources.guide,
+            tuple(known.lots.values()),
+        ),
+    )
+    yield Bundle(
+        stock.draw_tools,
+        "tools",
+        (
+            sources.guide,
+            tuple(known.tools.values()),
+        ),
+    )
 
 
-def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Page]:
+def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Bundle]:
     """The pages that speak of the whole log."""
     known, guide, day = sources.knowledge, sources.guide, _day(sources)
     entries = known.entries
@@ -213,9 +298,25 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
         (month, len(each), sum((entries[entry.key].hours for entry in each), Fraction(0)))
         for month, each in months.items()
     )
-    yield remember(draw_index, "months", guide, counted)
+    yield Bundle(
+        draw_index,
+        "months",
+        (
+            guide,
+            counted,
+        ),
+    )
     part_names = {key: story.part.name for key, story in known.parts.items() if story.part}
-    yield remember(hours.draw_hours, "hours", guide, known.hours, part_names, day)
+    yield Bundle(
+        hours.draw_hours,
+        "hours",
+        (
+            guide,
+            known.hours,
+            part_names,
+            day,
+        ),
+    )
     remarks = remember(
         _remarks,
         "remarks",
@@ -226,13 +327,44 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
     names = {address.of_item(item): story.part.name for item, story in known.items.items() if story.part}
     names |= {address.of_part(number): name for number, name in part_names.items()}
     about = {link.to: names[link.to] for each in remarks for link in each.about if link.to in names}
-    yield remember(draw_findings, "findings", guide, remarks, about, day)
-    yield remember(draw_home, "home", guide, _today(sources, remarks))
-    yield remember(draw_drafts, "drafts", guide, known.log.drafts)
-    yield remember(draw_lost, "lost", guide)
+    yield Bundle(
+        draw_findings,
+        "findings",
+        (
+            guide,
+            remarks,
+            about,
+            day,
+        ),
+    )
+    yield Bundle(
+        draw_home,
+        "home",
+        (
+            guide,
+            _today(sources, remarks),
+        ),
+    )
+    yield Bundle(
+        draw_drafts,
+        "drafts",
+        (
+            guide,
+            known.log.drafts,
+        ),
+    )
+    yield Bundle(draw_lost, "lost", (guide,))
     base = next((each.address for each in known.log.settings.editions if each.key == guide.edition), "")
     newest = tuple(story.entry for story in list(entries.values())[-NEWEST:])
-    yield remember(draw_feed, "feed", guide, newest, base)
+    yield Bundle(
+        draw_feed,
+        "feed",
+        (
+            guide,
+            newest,
+            base,
+        ),
+    )
 
 
 def _remarks(guide: Guide, findings: tuple[Finding, ...], titles: dict[str, str]) -> tuple[Remark, ...]:
@@ -262,27 +394,33 @@ def _today(sources: Sources, remarks: tuple[Remark, ...]) -> Today:
     )
 
 
-def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Page]:
+def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]]) -> Iterator[Bundle]:
     """The data: each table from pieces that are made again only where their own share differs."""
     known, day = sources.knowledge, _day(sources)
     struck: dict[str, dict[tuple[str, int], str]] = {month: {} for month in months}
     for (key, place), voiding in sorted(sources.struck.items()):
         date = known.entries[key].entry.date
         struck[f"{date.year:04d}-{date.month:02d}"][key, place] = f"{voiding.by_entry} {voiding.by_record}"
-    head = remember(data.json_head, "json", known.log, sources.guide.edition, day)
-    yield data.log_json(
-        head, tuple(remember(data.json_entries, month, each) for month, each in months.items())
-    )
-    records = [remember(data.record_rows, month, each, struck[month]) for month, each in months.items()]
-    yield data.headed("data/records.csv", data.RECORD_COLUMNS, *records)
-    lines = [remember(data.hours_rows, month, each) for month, each in months.items()]
-    yield data.headed("data/hours.csv", data.HOURS_COLUMNS, *lines)
-    parts = remember(data.part_rows, "parts", tuple(known.parts.values()))
-    yield data.headed("data/parts.csv", data.PART_COLUMNS, parts)
+    head = Call(data.json_head, "json", (known.log, sources.guide.edition, day))
+    entries = (Call(data.json_entries, month, (each,)) for month, each in months.items())
+    yield Bundle(_log_json, "log.json", (), pieces=(head, *entries))
+    records = [Call(data.record_rows, month, (each, struck[month])) for month, each in months.items()]
+    lines = [Call(data.hours_rows, month, (each,)) for month, each in months.items()]
+    parts = [Call(data.part_rows, "parts", (tuple(known.parts.values()),))]
     items = [
-        remember(data.item_rows, story.number, tuple(known.items[item] for item in story.items))
+        Call(data.item_rows, story.number, (tuple(known.items[item] for item in story.items),))
         for story in known.parts.values()
     ]
-    yield data.headed("data/items.csv", data.ITEM_COLUMNS, *items)
-    findings = remember(data.finding_rows, "findings", sources.findings.all)
-    yield data.headed("data/findings.csv", data.FINDING_COLUMNS, findings)
+    findings = [Call(data.finding_rows, "findings", (sources.findings.all,))]
+    for address_of, columns, pieces in (
+        ("data/records.csv", data.RECORD_COLUMNS, records),
+        ("data/hours.csv", data.HOURS_COLUMNS, lines),
+        ("data/parts.csv", data.PART_COLUMNS, parts),
+        ("data/items.csv", data.ITEM_COLUMNS, items),
+        ("data/findings.csv", data.FINDING_COLUMNS, findings),
+    ):
+        yield Bundle(data.headed, address_of, (address_of, columns), pieces=tuple(pieces))
+
+
+def _log_json(head: bytes, *entries: bytes) -> Page:
+    return data.log_json(head, entries)

@@ -18,8 +18,8 @@ import msgspec
 
 T = TypeVar("T")
 
-FEW = 64
-"""Below so many pieces of work a process of its own costs more than it saves."""
+FEW = 16
+"""Below so many pieces of work a process of its own costs more than it saves; so many go back at once."""
 
 
 def workers_here() -> int:

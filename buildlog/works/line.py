@@ -16,8 +16,7 @@ from buildlog.edition.view import view
 from buildlog.media.shelf import source_of
 from buildlog.model.key import Audience
 from buildlog.model.log import Log, MediaFile
-from buildlog.pages.frame import Page
-from buildlog.pages.site import lay_out
+from buildlog.pages.site import Bundle, lay_out
 from buildlog.printroom.press import Press
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
@@ -98,9 +97,9 @@ class Line:
         knowledge = reckon(seen, remember=self._memo)
         findings = check(knowledge, self._memo)
         meanings = tuple(topics().values())
-        pages = lay_out(knowledge, findings, Audience.SHOP, meanings, self._memo)
+        bundles = lay_out(knowledge, findings, Audience.SHOP, meanings, self._memo)
         made = tuple(
-            self._edition(edition, pages, knowledge.log.media, knowledge.day, progress)
+            self._edition(edition, bundles, knowledge.log.media, knowledge.day, progress)
             for edition in self._plan.editions
         )
         return Outcome(
@@ -114,7 +113,7 @@ class Line:
     def _edition(
         self,
         edition: str,
-        pages: tuple[Page, ...],
+        bundles: tuple[Bundle, ...],
         media: tuple[MediaFile, ...],
         day: datetime.date,
         progress: Progress,
@@ -124,10 +123,11 @@ class Line:
         standing.refuse_foreign()
         there = {seen.digest for seen in standing.seen.values()}
         pressed = self._pressing[edition].run(
-            {page.address: page for page in pages},
+            bundles,
             there.__contains__,
+            self._memo,
             workers_here(),
-            lambda done, of: progress("printing", done, of),
+            lambda done: progress("printing, bundle", done, len(bundles)),
         )
         leaves = {
             **pressed.leaves,

@@ -1,83 +1,98 @@
-"""Pages to files: only a page whose frozen value differs from the one it was last made from is printed."""
+"""Pages to files: only a page whose frozen value differs from the one it was last made from is printed.
+
+In the first run of a process there is nothing to remember, so bundles are drawn and printed by all the
+workers there are, and only what was printed comes back. Later runs draw from memory, in this process.
+"""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Any
 
 import msgspec
 
+from buildlog.model.remember import Remember
 from buildlog.pages.frame import Page
+from buildlog.pages.site import Bundle, draw
 from buildlog.printroom.press import Press
 from buildlog.works.crowd import spread
 from buildlog.works.generations import Leaf
 from buildlog.works.kept import PageRecord
 
+There = Callable[[str], bool]
+"""Whether a file with this digest stands in the edition now and need not be printed."""
+
 
 class Pressed(msgspec.Struct, frozen=True):
-    """The leaves of an edition's pages, what to keep about them, and which were printed anew."""
+    """The leaves of an edition's pages, and what to keep about them."""
 
     leaves: dict[str, Leaf]
     records: dict[str, PageRecord]
-    printed: tuple[str, ...]
+
+
+class _Sheet(msgspec.Struct, frozen=True, array_like=True, gc=False):
+    """One page made: its address, the digests of its value and of its bytes, the bytes if new."""
+
+    address: str
+    arguments: str
+    output: str
+    data: bytes | None = None
+
+
+_SHEETS = msgspec.msgpack.Decoder(list[_Sheet])
 
 
 class Pressing:
-    """Prints the pages of one edition from run to run."""
+    """Makes the pages of one edition from run to run."""
 
-    def __init__(self, press: Press, records: Mapping[str, PageRecord]) -> None:
+    def __init__(self, press: Press, records: dict[str, PageRecord]) -> None:
+        """Set it up; `records` are those of an earlier process."""
         self._press = press
-        self._records = dict(records)
-        self._pages: dict[str, Page] = {}
+        self._records = records
+        self._pages: dict[str, Page] | None = None
 
     def run(
         self,
-        pages: Mapping[str, Page],
-        there: Callable[[str], bool],
+        bundles: Sequence[Bundle],
+        there: There,
+        remember: Remember,
         workers: int,
-        tell: Callable[[int, int], None],
+        tell: Callable[[int], None],
     ) -> Pressed:
-        """Print what must be printed.
+        """Make what must be made.
 
         Args:
-            pages: the pages of the edition by address.
-            there: whether a file with this digest stands in the edition now and need not be printed.
-            workers: how many processes may print.
-            tell: is told how many pages are printed, of how many.
+            bundles: the bundles of the edition.
+            there: see `There`.
+            remember: keeps drawn bundles between runs.
+            workers: how many processes may draw and print in a first run.
+            tell: is told how many bundles are done.
         """
-        leaves: dict[str, Leaf] = {}
-        records: dict[str, PageRecord] = {}
-        to_print: list[Page] = []
-        for address, page in pages.items():
-            record = self._known(address, page)
-            if record is not None and there(record.output):
-                records[address] = record
-                leaves[address] = Leaf(record.output)
-            else:
-                to_print.append(page)
-        printed = spread(to_print, self._print, workers, lambda done: tell(done, len(to_print)))
-        for page, answer in zip(to_print, printed, strict=True):
-            record = PageRecord(answer[:64].decode(), answer[64:128].decode())
-            records[page.address] = record
-            leaves[page.address] = Leaf(record.output, answer[128:])
-        self._pages = dict(pages)
-        self._records = records
-        return Pressed(leaves, records, tuple(page.address for page in to_print))
+        if self._pages is None and workers > 1:
+            made = spread(bundles, lambda each: self._encoded(each, there), workers, tell)
+            sheets = [sheet for each in made for sheet in _SHEETS.decode(each)]
+            self._pages = {}
+        else:
+            before = self._pages or {}
+            self._pages = {page.address: page for each in bundles for page in draw(each, remember)}
+            sheets = [self._made(page, there, before) for page in self._pages.values()]
+        self._records = {each.address: PageRecord(each.arguments, each.output) for each in sheets}
+        return Pressed({each.address: Leaf(each.output, each.data) for each in sheets}, self._records)
 
-    def _known(self, address: str, page: Page) -> PageRecord | None:
-        record = self._records.get(address)
-        if record is None:
-            return None
-        if self._pages.get(address) is page:
-            return record
-        return record if record.arguments == digest_of_page(page) else None
+    def _encoded(self, bundle: Bundle, there: There) -> bytes:
+        return msgspec.msgpack.encode([self._made(page, there, {}) for page in draw(bundle)])
 
-    def _print(self, page: Page) -> bytes:
+    def _made(self, page: Page, there: There, before: dict[str, Page]) -> _Sheet:
+        record = self._records.get(page.address)
+        if record is not None and before.get(page.address) is page and there(record.output):
+            return _Sheet(page.address, record.arguments, record.output)
+        arguments = digest_of_page(page)
+        if record is not None and record.arguments == arguments and there(record.output):
+            return _Sheet(page.address, arguments, record.output)
         data = self._press.press(page)
-        digest = hashlib.sha256(data).hexdigest()
-        return digest_of_page(page).encode() + digest.encode() + data
+        return _Sheet(page.address, arguments, hashlib.sha256(data).hexdigest(), data)
 
 
 def digest_of_page(page: Page) -> str:

@@ -10,6 +10,7 @@ from buildlog.pages.site import lay_out
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from tests.logs import facts
+from tests.pages.tiny_log import drawn
 
 PARTS = """
 part WING class=assembly items=L,R
@@ -21,7 +22,7 @@ part BOLT class=hardware
 
 def sheets(text: str) -> dict[str, object]:
     known = reckon(facts(PARTS + text))
-    return {page.address: page.sheet for page in lay_out(known, check(known))}
+    return {page.address: page.sheet for page in drawn(lay_out(known, check(known)))}
 
 
 def item(text: str, address: str = "items/WING/L.html") -> ItemSheet:

@@ -20,7 +20,7 @@ from buildlog.pages.site import lay_out
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from buildlog.works.memo import Memo
-from tests.pages.tiny_log import GOLDEN, MEDIA, SHOWN, pages, pages_of, printed, tiny
+from tests.pages.tiny_log import GOLDEN, MEDIA, SHOWN, drawn, pages, pages_of, printed, tiny
 
 
 @pytest.mark.parametrize("address", SHOWN)
@@ -162,7 +162,7 @@ def test_the_title_block_names_the_sheet() -> None:
 def remembered(log: Any, memo: Memo) -> tuple[Page, ...]:
     memo.begin()
     known = reckon(log, remember=memo)
-    found = lay_out(known, check(known, memo), remember=memo)
+    found = drawn(lay_out(known, check(known, memo), remember=memo), memo)
     memo.end()
     return found
 
@@ -188,7 +188,7 @@ def changed(log: Any) -> set[str]:
     memo = Memo()
     before = {page.address: page for page in remembered(tiny(), memo)}
     after = {page.address: page for page in remembered(log, memo)}
-    assert {page.address: page for page in lay_out(reckon(log), check(reckon(log)))} == after
+    assert {page.address: page for page in drawn(lay_out(reckon(log), check(reckon(log))))} == after
     return {address for address in before.keys() | after.keys() if before.get(address) != after.get(address)}
 
 
@@ -215,8 +215,8 @@ def test_a_title_changes_what_names_it_and_no_more() -> None:
 
 def test_another_audience_is_named_and_nothing_else() -> None:
     known = reckon(tiny())
-    shop = lay_out(known, check(known))
-    inspector = lay_out(known, check(known), Audience.INSPECTOR)
+    shop = drawn(lay_out(known, check(known)))
+    inspector = drawn(lay_out(known, check(known), Audience.INSPECTOR))
     for one, other in zip(shop, inspector, strict=True):
         if one.template not in ("", "feed.xml"):
             block = msgspec.structs.replace(other.sheet.block, edition="shop")

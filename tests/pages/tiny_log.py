@@ -11,8 +11,9 @@ from pathlib import Path
 import msgspec
 
 from buildlog.model.log import Log, MediaFile, Rendition
+from buildlog.model.remember import Remember, once
 from buildlog.pages.frame import Page
-from buildlog.pages.site import lay_out
+from buildlog.pages.site import Bundle, draw, lay_out
 from buildlog.printroom.press import Press
 from buildlog.reader.log import read_log
 from buildlog.reckoning.reckon import reckon
@@ -58,11 +59,18 @@ def tiny() -> Log:
     return msgspec.structs.replace(log, media=MEDIA)
 
 
+def drawn(bundles: tuple[Bundle, ...], remember: Remember = once) -> tuple[Page, ...]:
+    """The pages of bundles."""
+    return tuple(page for bundle in bundles for page in draw(bundle, remember))
+
+
 def pages_of(log: Log) -> tuple[Page, ...]:
     """All pages of a log, with two topics of the reference."""
     known = reckon(log)
     reference = topics()
-    return lay_out(known, check(known), topics=(reference["inspection-undone"], reference["drawing_changed"]))
+    return drawn(
+        lay_out(known, check(known), topics=(reference["inspection-undone"], reference["drawing_changed"]))
+    )
 
 
 @functools.cache

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .nodes import Colour, Surface, grey, named
+from .nodes import Colour, Surface, grey, named, shaded
 
 
 @named
@@ -39,7 +39,9 @@ def raw_tube() -> Any:
     s = Surface()
     scale = s.noise(s.place(), 18, 6, 0.65, 0.3)
     fine = s.noise(s.place(), 260, 3)
-    base = s.ramp(scale, (0.30, (0.085, 0.085, 0.09)), (0.55, (0.16, 0.155, 0.15)), (0.75, (0.27, 0.25, 0.235)))
+    base = s.ramp(
+        scale, (0.30, (0.085, 0.085, 0.09)), (0.55, (0.16, 0.155, 0.15)), (0.75, (0.27, 0.25, 0.235))
+    )
     return s.finish(
         Base_Color=base,
         Metallic=0.85,
@@ -54,7 +56,11 @@ def weld() -> Any:
     s = Surface()
     hue = s.noise(s.place(), 45, 3)
     base = s.ramp(
-        hue, (0.3, (0.10, 0.09, 0.09)), (0.45, (0.22, 0.15, 0.08)), (0.55, (0.10, 0.10, 0.17)), (0.7, (0.15, 0.14, 0.14))
+        hue,
+        (0.3, (0.10, 0.095, 0.09)),
+        (0.45, (0.165, 0.135, 0.105)),
+        (0.55, (0.105, 0.105, 0.135)),
+        (0.7, (0.15, 0.14, 0.14)),
     )
     ripple = s.waves(s.place(), 150, axis="DIAGONAL", distort=4)
     return s.finish(Base_Color=base, Metallic=0.8, Roughness=0.4, Normal=s.bump(ripple, 0.0012, 0.8))
@@ -66,7 +72,7 @@ def brass(tone: Colour = (0.62, 0.43, 0.17)) -> Any:
     s = Surface()
     smudge = s.noise(s.place(), 40, 4)
     return s.finish(
-        Base_Color=s.ramp(smudge, (0.3, tuple(c * 0.75 for c in tone)), (0.7, tone)),  # type: ignore[arg-type]
+        Base_Color=s.ramp(smudge, (0.3, shaded(tone, 0.75)), (0.7, tone)),
         Metallic=1.0,
         Roughness=0.33,
     )
@@ -78,7 +84,7 @@ def paint(colour: Colour, rough: float = 0.35, wear: float = 0.25) -> Any:
     s = Surface()
     cloud = s.noise(s.place(), 9, 5, 0.6)
     peel = s.noise(s.place(), 240, 2)
-    dull = tuple(c * 0.78 + 0.02 for c in colour)
+    dull = shaded(colour, 0.78, 0.02)
     return s.finish(
         Base_Color=s.ramp(cloud, (0.3, dull), (0.7, colour)),
         Roughness=s.between(cloud, 0.3, 0.7, rough + wear * 0.4, rough),
@@ -142,7 +148,11 @@ def resin(colour: Colour = (0.55, 0.30, 0.08)) -> Any:
     """Cured or wet epoxy: squeeze-out, runs, pots."""
     s = Surface()
     return s.finish(
-        Base_Color=colour, Roughness=0.12, Coat_Weight=0.6, Subsurface_Weight=0.25, Subsurface_Radius=(0.004, 0.002, 0.001)
+        Base_Color=colour,
+        Roughness=0.12,
+        Coat_Weight=0.6,
+        Subsurface_Weight=0.25,
+        Subsurface_Radius=(0.004, 0.002, 0.001),
     )
 
 
@@ -154,11 +164,13 @@ def concrete() -> Any:
     cloud = s.noise(at, 0.9, 7, 0.62, 0.3)
     fine = s.noise(at, 60, 6, 0.7)
     spots = s.cells(at, 2.6)
-    crack = s.cells(s.place((1, 1, 1), loose=0.0), 0.42, "DISTANCE_TO_EDGE")
-    base = s.ramp(cloud, (0.28, (0.205, 0.20, 0.19)), (0.5, (0.29, 0.283, 0.27)), (0.75, (0.37, 0.36, 0.34)))
+    crack = s.cells(s.place((0.25, 0.25, 1), loose=0.0), 1.0, "DISTANCE_TO_EDGE")
+    base = s.ramp(
+        cloud, (0.28, (0.125, 0.12, 0.112)), (0.5, (0.20, 0.193, 0.182)), (0.75, (0.28, 0.27, 0.25))
+    )
     base = s.mix(s.between(fine, 0.35, 0.7, 0.0, 0.3), base, (0.16, 0.155, 0.15))
-    base = s.mix(s.between(spots, 0.03, 0.12, 0.45, 0.0), base, (0.09, 0.085, 0.08))
-    base = s.mix(s.between(crack, 0.0, 0.0022, 0.55, 0.0), base, (0.09, 0.085, 0.08))
+    base = s.mix(s.between(spots, 0.02, 0.16, 0.7, 0.0), base, (0.09, 0.085, 0.08))
+    base = s.mix(s.between(crack, 0.0, 0.0016, 0.18, 0.0), base, (0.09, 0.085, 0.08))
     return s.finish(
         Base_Color=base, Roughness=s.between(cloud, 0.3, 0.75, 0.42, 0.68), Normal=s.bump(fine, 0.0012, 0.35)
     )
@@ -170,7 +182,7 @@ def wall(colour: Colour = (0.66, 0.65, 0.60)) -> Any:
     s = Surface()
     board = s.waves(s.place(loose=0.0), 0.314 / 0.145, axis="X")
     stain = s.noise(s.place((1, 1, 0.35), loose=0.0), 2.2, 6, 0.6)
-    base = s.ramp(stain, (0.3, tuple(c * 0.78 for c in colour)), (0.65, colour))  # type: ignore[arg-type]
+    base = s.ramp(stain, (0.3, shaded(colour, 0.78)), (0.65, colour))
     base = s.mix(s.between(board, 0.0, 0.02, 0.75, 0.0), base, grey(0.12))
     return s.finish(Base_Color=base, Roughness=0.75, Normal=s.bump(board, 0.004, 0.3))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable
 from functools import wraps
 from typing import Any
@@ -16,7 +17,12 @@ def named(make: Callable[..., Any]) -> Callable[..., Any]:
 
     @wraps(make)
     def once(*args: Any, **kwargs: Any) -> Any:
-        name = ":".join([make.__name__, *map(str, args), *(f"{k}={v}" for k, v in sorted(kwargs.items()))])[:60]
+        words = [
+            getattr(word, "name", str(word)) for word in (*args, *(kwargs[key] for key in sorted(kwargs)))
+        ]
+        name = ":".join([make.__name__, *sorted(kwargs), *words])
+        if len(name) > 60:
+            name = name[:36] + hashlib.sha256(name.encode()).hexdigest()[:20]
         found = bpy.data.materials.get(name)
         if found is None:
             found = make(*args, **kwargs)
@@ -31,8 +37,14 @@ def grey(value: float) -> Colour:
     return (value, value, value)
 
 
+def shaded(colour: Colour, share: float, lift: float = 0.0) -> Colour:
+    """``colour`` darkened to ``share`` of itself, ``lift`` added."""
+    red, green, blue = colour
+    return (red * share + lift, green * share + lift, blue * share + lift)
+
+
 class Surface:
-    """One material under construction. Sockets are passed about as values; numbers are accepted in their place."""
+    """One material under construction. Sockets are passed as values; numbers may stand in their place."""
 
     def __init__(self) -> None:
         self.material = bpy.data.materials.new("surface")
@@ -82,10 +94,17 @@ class Surface:
         self._feed(parts.inputs[0], normal)
         return self.number("ABSOLUTE", parts.outputs["Z"], 0)
 
-    def noise(self, at: Any, scale: float, detail: float = 4, rough: float = 0.55, distort: float = 0.0) -> Any:
+    def noise(
+        self, at: Any, scale: float, detail: float = 4, rough: float = 0.55, distort: float = 0.0
+    ) -> Any:
         """Fractal noise, 0…1."""
         node = self._node("ShaderNodeTexNoise")
-        for key, value in (("Scale", scale), ("Detail", detail), ("Roughness", rough), ("Distortion", distort)):
+        for key, value in (
+            ("Scale", scale),
+            ("Detail", detail),
+            ("Roughness", rough),
+            ("Distortion", distort),
+        ):
             node.inputs[key].default_value = value
         self._feed(node.inputs["Vector"], at)
         return node.outputs[0]
@@ -98,7 +117,14 @@ class Surface:
         return node.outputs["Distance"]
 
     def waves(
-        self, at: Any, scale: float, *, rings: bool = False, axis: str = "X", distort: float = 0.0, detail: float = 2
+        self,
+        at: Any,
+        scale: float,
+        *,
+        rings: bool = False,
+        axis: str = "X",
+        distort: float = 0.0,
+        detail: float = 2,
     ) -> Any:
         """Bands across ``axis``, or rings about it."""
         node = self._node("ShaderNodeTexWave", wave_type="RINGS" if rings else "BANDS")
@@ -106,7 +132,12 @@ class Surface:
             node.rings_direction = axis
         else:
             node.bands_direction = axis
-        for key, value in (("Scale", scale), ("Distortion", distort), ("Detail", detail), ("Detail Scale", 1.2)):
+        for key, value in (
+            ("Scale", scale),
+            ("Distortion", distort),
+            ("Detail", detail),
+            ("Detail Scale", 1.2),
+        ):
             node.inputs[key].default_value = value
         self._feed(node.inputs["Vector"], at)
         return node.outputs["Fac"]
@@ -161,7 +192,33 @@ class Surface:
         return node.outputs["Normal"]
 
     def finish(self, **inputs: Any) -> Any:
-        """Feed the shader (``Base_Color=…``, ``Roughness=…``) and return the material."""
+        """Feed the shader (``Base_Color=…``, ``Roughness=…``) and return the material.
+
+        Only what the camera sees needs the grain: light that has already bounced off something rough meets a
+        plain surface of the same average colour, which spares most of the work.
+        """
         for key, value in inputs.items():
             self._feed(self.shader.inputs[key.replace("_", " ")], value)
+        if inputs.get("Emission_Strength"):
+            return self.material
+        plain = self._node("ShaderNodeBsdfDiffuse")
+        plain.inputs["Color"].default_value = (*self._average(inputs.get("Base_Color", grey(0.5))), 1)
+        path = self._node("ShaderNodeLightPath")
+        choice = self._node("ShaderNodeMixShader")
+        self._feed(choice.inputs[0], path.outputs["Is Diffuse Ray"])
+        self._feed(choice.inputs[1], self.shader.outputs[0])
+        self._feed(choice.inputs[2], plain.outputs[0])
+        self._feed(self.output.inputs["Surface"], choice.outputs[0])
         return self.material
+
+    def _average(self, colour: Any) -> Any:
+        if not hasattr(colour, "is_output"):
+            return colour
+        node = colour.node
+        if hasattr(node, "color_ramp"):
+            shades = [tuple(e.color)[:3] for e in node.color_ramp.elements]
+            return tuple(sum(c) / len(shades) for c in zip(*shades, strict=True))
+        feed = node.inputs[6] if node.bl_idname == "ShaderNodeMix" else None
+        if feed is not None and feed.is_linked:
+            return self._average(feed.links[0].from_socket)
+        return tuple(feed.default_value)[:3] if feed is not None else grey(0.5)

@@ -6,6 +6,7 @@ object coordinates sees metres. ``at`` is a place in metres, ``turn`` a rotation
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Sequence
 from typing import Any
@@ -81,9 +82,9 @@ def beam(start: Point, end: Point, width: float, height: float, material: Any, e
     along = (b - a).normalized()
     side = Vector((0, 0, 1)).cross(along)
     side = side.normalized() if side.length > 1e-6 else Vector((0, 1, 0))
-    stick.matrix_local = Matrix.Translation((a + b) / 2) @ Matrix(
-        (along, side, along.cross(side))
-    ).transposed().to_4x4()
+    stick.matrix_local = (
+        Matrix.Translation((a + b) / 2) @ Matrix((along, side, along.cross(side))).transposed().to_4x4()
+    )
     return stick
 
 
@@ -97,7 +98,7 @@ def plate(
     turn: Point = ORIGIN,
     edge: float = 0.0003,
 ) -> Any:
-    """A flat sheet cut to ``outline`` with ``holes``, lying in the local xy plane, centred on its thickness."""
+    """A flat sheet cut to ``outline`` with ``holes``, in the local xy plane, centred on its thickness."""
     data = bpy.data.curves.new("plate", "CURVE")
     data.dimensions = "2D"
     data.fill_mode = "BOTH"
@@ -117,7 +118,13 @@ def plate(
 
 
 def tube(
-    path: Sequence[Point], radius: float, material: Any, *, curved: bool = False, closed: bool = False, sides: int = 6
+    path: Sequence[Point],
+    radius: float,
+    material: Any,
+    *,
+    curved: bool = False,
+    closed: bool = False,
+    sides: int = 6,
 ) -> Any:
     """A round bar, tube, wire or hose along ``path``; ``curved`` draws a smooth line through the points."""
     data = bpy.data.curves.new("tube", "CURVE")
@@ -164,7 +171,7 @@ def turned(
             rings.append(list(range(len(points), len(points) + sides)))
             points.extend((radius * math.cos(a), radius * math.sin(a), height) for a in angles)
     faces = []
-    for lower, upper in zip(rings, rings[1:], strict=False):
+    for lower, upper in itertools.pairwise(rings):
         for i in range(sides):
             j = (i + 1) % sides
             ring = [lower[i], lower[j], upper[j], upper[i]]
@@ -177,7 +184,12 @@ def turned(
 
 
 def rod(
-    radius: float, length: float, material: Any, at: Point = ORIGIN, turn: Point = ORIGIN, edge: float = 0.0005
+    radius: float,
+    length: float,
+    material: Any,
+    at: Point = ORIGIN,
+    turn: Point = ORIGIN,
+    edge: float = 0.0005,
 ) -> Any:
     """A round bar along the local z axis, its foot at ``at``, with a small chamfer."""
     e = min(edge, radius / 3, length / 3)
@@ -186,9 +198,14 @@ def rod(
 
 
 def loft(
-    rings: Sequence[Sequence[Point]], material: Any, *, closed: bool = True, caps: bool = False, smooth: bool = True
+    rings: Sequence[Sequence[Point]],
+    material: Any,
+    *,
+    closed: bool = True,
+    caps: bool = False,
+    smooth: bool = True,
 ) -> Any:
-    """A skin through ``rings`` of equally many points; ``closed`` joins each ring's last point to its first."""
+    """A skin through ``rings`` of equally many points; ``closed`` joins each one's last to its first."""
     count = len(rings[0])
     points = [p for ring in rings for p in ring]
     last = count if closed else count - 1
@@ -217,7 +234,10 @@ def thicken(thing: Any, thickness: float) -> Any:
 def circle(radius: float, centre: Flat = (0, 0), sides: int = 32) -> list[Flat]:
     """The corner points of a near-circle."""
     return [
-        (centre[0] + radius * math.cos(2 * math.pi * i / sides), centre[1] + radius * math.sin(2 * math.pi * i / sides))
+        (
+            centre[0] + radius * math.cos(2 * math.pi * i / sides),
+            centre[1] + radius * math.sin(2 * math.pi * i / sides),
+        )
         for i in range(sides)
     ]
 
@@ -234,7 +254,9 @@ def rounded(width: float, height: float, radius: float, centre: Flat = (0, 0), s
     return ring
 
 
-def sheet(width: float, depth: float, material: Any, at: Point = ORIGIN, turn: Point = ORIGIN, curl: float = 0.0) -> Any:
+def sheet(
+    width: float, depth: float, material: Any, at: Point = ORIGIN, turn: Point = ORIGIN, curl: float = 0.0
+) -> Any:
     """Paper or cloth with texture coordinates 0…1 over its face, its far edges lifted by ``curl``."""
     n = 12
     points, faces = [], []

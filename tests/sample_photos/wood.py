@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from .nodes import Colour, Surface, grey, named
+from .nodes import Colour, Surface, named, shaded
 
 
 def _stretch(axis: str, along: float, across: float = 1.0) -> Colour:
-    return tuple(along if a == axis else across for a in "xyz")  # type: ignore[return-value]
+    return (
+        along if axis == "x" else across,
+        along if axis == "y" else across,
+        along if axis == "z" else across,
+    )
 
 
 def _timber(light: Colour, dark: Colour, axis: str, ring: float, rough: float, sheen: float = 0.0) -> Any:
@@ -19,7 +23,7 @@ def _timber(light: Colour, dark: Colour, axis: str, ring: float, rough: float, s
     patch = s.noise(s.place(_stretch(axis, 0.25)), 9, 3)
     colour = s.ramp(rings, (0.0, light), (0.55, light), (0.9, dark), (1.0, light))
     colour = s.mix(s.between(fibre, 0.35, 0.7, 0.0, 0.35), colour, dark)
-    colour = s.mix(s.between(patch, 0.3, 0.75, 0.0, 0.30), colour, tuple(c * 0.72 for c in dark))
+    colour = s.mix(s.between(patch, 0.3, 0.75, 0.0, 0.30), colour, shaded(dark, 0.72))
     return s.finish(
         Base_Color=colour,
         Roughness=s.between(fibre, 0.3, 0.7, rough - 0.08, rough + 0.08),
@@ -34,7 +38,7 @@ def spruce(axis: str = "x", varnished: bool = False) -> Any:
     """Straight-grained spruce along ``axis``."""
     if varnished:
         return _timber((0.62, 0.37, 0.15), (0.40, 0.20, 0.065), axis, 0.0022, 0.4, 0.8)
-    return _timber((0.74, 0.53, 0.32), (0.55, 0.34, 0.165), axis, 0.0022, 0.62)
+    return _timber((0.80, 0.61, 0.39), (0.64, 0.43, 0.23), axis, 0.0022, 0.62)
 
 
 @named
@@ -67,21 +71,25 @@ def laminate(axis: str = "x", layer: float = 0.012) -> Any:
 
 
 @named
-def birch(axis: str = "x", varnished: bool = False, ply: float = 0.0012) -> Any:
-    """Birch plywood in the local xy plane: a pale rotary-cut face, layers on its edge."""
+def birch(axis: str = "x", varnished: bool = False, ply: float = 0.0012, bent: bool = False) -> Any:
+    """Birch plywood in the local xy plane: a pale face, layers on its edge (none where it is ``bent``)."""
     s = Surface()
     flow = s.noise(s.place(_stretch(axis, 0.10)), 14, 5, 0.6, 0.6)
     fibre = s.noise(s.place(_stretch(axis, 0.03)), 700, 2)
-    light, dark = ((0.66, 0.42, 0.19), (0.47, 0.25, 0.085)) if varnished else (
-        (0.76, 0.60, 0.42),
-        (0.62, 0.44, 0.27),
+    light, dark = (
+        ((0.66, 0.42, 0.19), (0.47, 0.25, 0.085))
+        if varnished
+        else (
+            (0.76, 0.60, 0.42),
+            (0.62, 0.44, 0.27),
+        )
     )
     figure = s.ramp(flow, (0.30, light), (0.44, dark), (0.50, light), (0.58, dark), (0.68, light))
     face = s.mix(0.55, figure, s.ramp(s.noise(s.place(_stretch(axis, 0.3)), 5), (0.3, light), (0.7, dark)))
     face = s.mix(s.between(fibre, 0.4, 0.75, 0.0, 0.4), face, dark)
     layers = s.waves(s.place(loose=0.0), 0.314 / (2 * ply), axis="Z")
     edge = s.ramp(layers, (0.40, (0.58, 0.41, 0.24)), (0.6, (0.30, 0.17, 0.075)))
-    across = s.between(s.across(), 0.45, 0.6)
+    across = 1.0 if bent else s.between(s.across(), 0.45, 0.6)
     return s.finish(
         Base_Color=s.mix(across, edge, face),
         Roughness=0.55,
@@ -121,14 +129,19 @@ def fabric(state: str = "bare", colour: Colour = (0.80, 0.78, 0.71)) -> Any:
     weft = s.waves(s.place(loose=0.0), 0.314 / 0.0011, axis="Y")
     weave = s.number("MAXIMUM", warp, weft)
     uneven = s.noise(s.place(), 7, 4)
-    tone = {"bare": (0.82, 0.79, 0.70), "primed": (0.74, 0.57, 0.50), "silver": (0.52, 0.53, 0.55)}.get(state, colour)
-    dark = tuple(c * (0.86 if state != "primed" else 0.74) for c in tone)
+    tone = {
+        "bare": (0.66, 0.63, 0.55),
+        "tape": (0.74, 0.71, 0.63),
+        "primed": (0.74, 0.57, 0.50),
+        "silver": (0.52, 0.53, 0.55),
+    }.get(state, colour)
+    dark = shaded(tone, 0.86 if state != "primed" else 0.74)
     base = s.ramp(uneven, (0.35, dark), (0.65, tone))
-    relief = s.bump(weave, 0.00012, {"bare": 0.5, "primed": 0.35}.get(state, 0.06))
+    relief = s.bump(weave, 0.00012, {"bare": 0.5, "tape": 0.5, "primed": 0.35}.get(state, 0.06))
     return s.finish(
         Base_Color=base,
         Metallic=0.55 if state == "silver" else 0.0,
-        Roughness={"bare": 0.75, "primed": 0.45, "silver": 0.42}.get(state, 0.22),
+        Roughness={"bare": 0.75, "tape": 0.7, "primed": 0.45, "silver": 0.42}.get(state, 0.22),
         Coat_Weight=0.6 if state == "painted" else 0.0,
         Transmission_Weight=0.0,
         Sheen_Weight=0.2 if state == "bare" else 0.0,
@@ -142,12 +155,5 @@ def cloth(colour: Colour = (0.30, 0.08, 0.06)) -> Any:
     s = Surface()
     weave = s.number("MAXIMUM", s.waves(s.place(), 260, axis="X"), s.waves(s.place(), 260, axis="Y"))
     fade = s.noise(s.place(), 14, 5)
-    base = s.ramp(fade, (0.35, tuple(c * 0.65 for c in colour)), (0.7, colour))  # type: ignore[arg-type]
+    base = s.ramp(fade, (0.35, shaded(colour, 0.65)), (0.7, colour))
     return s.finish(Base_Color=base, Roughness=0.9, Sheen_Weight=0.3, Normal=s.bump(weave, 0.0004, 0.6))
-
-
-@named
-def paper(tone: float = 0.80) -> Any:
-    """Blank paper and card."""
-    s = Surface()
-    return s.finish(Base_Color=s.ramp(s.noise(s.place(), 6), (0.3, grey(tone * 0.93)), (0.7, grey(tone))), Roughness=0.8)

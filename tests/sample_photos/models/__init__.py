@@ -1,0 +1,1 @@
+"""The aeroplane's parts, in metres."""

@@ -1,0 +1,1 @@
+"""Compositions: one function for each photograph."""

@@ -218,76 +218,27 @@ def _tasks(sources: Sources, remember: Remember) -> Iterator[Bundle]:
     stories = sources.knowledge.tasks
     lines = {key: remember(tasks.task_line, key, story) for key, story in stories.items()}
     for bundle in task_bundles(sources, lines):
-        yield Bundle(
-            tasks.draw_task,
-            bundle.story.key,
-            (
-                sources.guide,
-                bundle,
-            ),
-        )
+        yield Bundle(tasks.draw_task, bundle.story.key, (sources.guide, bundle))
     grouped = tuple(
         (story.task.milestone if story.task else "", lines[key]) for key, story in stories.items()
     )
-    yield Bundle(
-        tasks.draw_tasks,
-        "tasks",
-        (
-            sources.guide,
-            grouped,
-        ),
-    )
+    yield Bundle(tasks.draw_tasks, "tasks", (sources.guide, grouped))
 
 
 def _people(sources: Sources) -> Iterator[Bundle]:
     for bundle in person_bundles(sources):
-        yield Bundle(
-            people.draw_person,
-            bundle.story.person.key,
-            (
-                sources.guide,
-                bundle,
-            ),
-        )
+        yield Bundle(people.draw_person, bundle.story.person.key, (sources.guide, bundle))
     lines = tuple(people.person_line(sources.guide, story) for story in sources.knowledge.people.values())
-    yield Bundle(
-        people.draw_people,
-        "people",
-        (
-            sources.guide,
-            lines,
-        ),
-    )
+    yield Bundle(people.draw_people, "people", (sources.guide, lines))
 
 
 def _stock(sources: Sources) -> Iterator[Bundle]:
     for bundle in stock_bundles(sources):
         key = (type(bundle.story).__name__, bundle.story.key)
-        yield Bundle(
-            stock.draw_stock,
-            key,
-            (
-                sources.guide,
-                bundle,
-            ),
-        )
+        yield Bundle(stock.draw_stock, key, (sources.guide, bundle))
     known = sources.knowledge
-    yield Bundle(
-        stock.draw_lots,
-        "lots",
-        (
-            sources.guide,
-            tuple(known.lots.values()),
-        ),
-    )
-    yield Bundle(
-        stock.draw_tools,
-        "tools",
-        (
-            sources.guide,
-            tuple(known.tools.values()),
-        ),
-    )
+    yield Bundle(stock.draw_lots, "lots", (sources.guide, tuple(known.lots.values())))
+    yield Bundle(stock.draw_tools, "tools", (sources.guide, tuple(known.tools.values())))
 
 
 def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Bundle]:
@@ -298,25 +249,9 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
         (month, len(each), sum((entries[entry.key].hours for entry in each), Fraction(0)))
         for month, each in months.items()
     )
-    yield Bundle(
-        draw_index,
-        "months",
-        (
-            guide,
-            counted,
-        ),
-    )
+    yield Bundle(draw_index, "months", (guide, counted))
     part_names = {key: story.part.name for key, story in known.parts.items() if story.part}
-    yield Bundle(
-        hours.draw_hours,
-        "hours",
-        (
-            guide,
-            known.hours,
-            part_names,
-            day,
-        ),
-    )
+    yield Bundle(hours.draw_hours, "hours", (guide, known.hours, part_names, day))
     remarks = remember(
         _remarks,
         "remarks",
@@ -327,44 +262,13 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
     names = {address.of_item(item): story.part.name for item, story in known.items.items() if story.part}
     names |= {address.of_part(number): name for number, name in part_names.items()}
     about = {link.to: names[link.to] for each in remarks for link in each.about if link.to in names}
-    yield Bundle(
-        draw_findings,
-        "findings",
-        (
-            guide,
-            remarks,
-            about,
-            day,
-        ),
-    )
-    yield Bundle(
-        draw_home,
-        "home",
-        (
-            guide,
-            _today(sources, remarks),
-        ),
-    )
-    yield Bundle(
-        draw_drafts,
-        "drafts",
-        (
-            guide,
-            known.log.drafts,
-        ),
-    )
+    yield Bundle(draw_findings, "findings", (guide, remarks, about, day))
+    yield Bundle(draw_home, "home", (guide, _today(sources, remarks)))
+    yield Bundle(draw_drafts, "drafts", (guide, known.log.drafts))
     yield Bundle(draw_lost, "lost", (guide,))
     base = next((each.address for each in known.log.settings.editions if each.key == guide.edition), "")
     newest = tuple(story.entry for story in list(entries.values())[-NEWEST:])
-    yield Bundle(
-        draw_feed,
-        "feed",
-        (
-            guide,
-            newest,
-            base,
-        ),
-    )
+    yield Bundle(draw_feed, "feed", (guide, newest, base))
 
 
 def _remarks(guide: Guide, findings: tuple[Finding, ...], titles: dict[str, str]) -> tuple[Remark, ...]:

@@ -20,6 +20,9 @@ _GAP = "\x00"
 
 _DIGEST = Markup(_GAP)  # noqa: S704 - a constant
 
+_KEY = 24
+"""The longest name, in letters, that is not broken at its hyphens."""
+
 _CODE = re.compile(r"`([^`]+)`")
 
 _ASSETS = ("sheet.css", "sheet.js")
@@ -90,7 +93,14 @@ def link(each: Link, up: str) -> Markup:
 
 def _link(each: Link, up: str) -> str:
     # built as plain text: a Markup for each of a page's links would cost more than the template
-    return f'<a href="{up}{each.to}">{escape(each.text)}</a>' if each.to else escape(each.text)
+    text = each.text
+    if not each.to:
+        return escape(text)
+    if " " in text:
+        return f'<a href="{up}{each.to}">{escape(text)}</a>'
+    # a number stays on one line, unless it is so long that a phone could not hold it
+    width = "key" if len(text) <= _KEY else "long"
+    return f'<a class="{width}" href="{up}{each.to}">{escape(text)}</a>'
 
 
 def names(links: tuple[Link, ...], up: str) -> Markup:

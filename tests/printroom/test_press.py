@@ -21,14 +21,16 @@ BLOCK = Block(project="A & <B>", number="404", title="No such sheet", edition="s
 
 def test_links_escape_their_text() -> None:
     assert link(Link('<"&'), "../") == "&lt;&quot;&amp;"
-    assert link(Link("<a>", "x.html"), "../") == '<a href="../x.html">&lt;a&gt;</a>'
-    assert names((Link("a", "b.html"), Link("c")), "") == '<a href="b.html">a</a>, c'
-    assert says((Link("see "), Link("c", "d.html")), "") == 'see <a href="d.html">c</a>'
+    assert link(Link("<a>", "x.html"), "../") == '<a class="key" href="../x.html">&lt;a&gt;</a>'
+    assert names((Link("a", "b.html"), Link("c")), "") == '<a class="key" href="b.html">a</a>, c'
+    assert link(Link("two words", "x.html"), "") == '<a href="x.html">two words</a>'
+    assert link(Link("X" * 25, "x.html"), "") == f'<a class="long" href="x.html">{"X" * 25}</a>'
+    assert says((Link("see "), Link("c", "d.html")), "") == 'see <a class="key" href="d.html">c</a>'
 
 
 def test_details_read_in_one_line() -> None:
     told = details((Detail("lots", (Link("E", "e.html"), Link("F"))), Detail("", (Link("2 h"),))), "")
-    assert told == '<span class="label">lots</span> <a href="e.html">E</a>, F; 2 h'
+    assert told == '<span class="label">lots</span> <a class="key" href="e.html">E</a>, F; 2 h'
 
 
 def test_code_in_a_message() -> None:

@@ -6,8 +6,10 @@ Reader and printroom take the same parser, so that what was checked is what is s
 from __future__ import annotations
 
 import functools
+import posixpath
 import re
 from typing import TYPE_CHECKING
+from urllib.parse import unquote
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -50,6 +52,14 @@ def scheme_of(target: str) -> str:
     """The scheme of a link in small letters; empty for a relative one."""
     found = _SCHEME.match(target)
     return found[1].lower() if found else ""
+
+
+def in_media(target: str) -> str:
+    """The name below media/ of a place as prose writes it, from wherever its file lies."""
+    path = posixpath.normpath(unquote(target.replace("\\", "/")).partition("#")[0])
+    while path.startswith("../"):
+        path = path[3:]
+    return path.removeprefix("media/")
 
 
 def _commonmark_with_tables() -> MarkdownIt:

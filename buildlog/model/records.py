@@ -11,7 +11,7 @@ from buildlog.model.key import NOWHERE, AtShop, Reads, inspector
 
 
 class Record(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
-    """One fact about an item. The first key is the kind and names the item; the keys below go with any kind."""
+    """One fact about an item. Its first key is the kind and names the item; these keys go with any kind."""
 
     of: Annotated[tuple[str, ...], inspector("the item or items it is about", Reads.ITEMS_ONE_BY_ONE)] = ()
     date: Annotated[datetime.date | None, inspector("its day, if not the entry's", Reads.DATE)] = None

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import posixpath
 import re
 from collections.abc import Mapping
-from urllib.parse import unquote
 
 from buildlog.model.entry import Medium
 from buildlog.model.log import MediaFile
+from buildlog.model.prose import in_media
 from buildlog.pages import address
 from buildlog.pages.frame import Link, Photo, Prose
 from buildlog.pages.guide import Guide
@@ -45,14 +44,6 @@ def targets(body: str) -> tuple[str, ...]:
         return ()
     found = (one or other for one, other in _TARGET.findall(body))
     return tuple(dict.fromkeys(each for each in found if not re.match(r"[A-Za-z][A-Za-z0-9+.\-]*:|#", each)))
-
-
-def in_media(target: str) -> str:
-    """The name below media/ of a place as prose writes it, from wherever its file lies."""
-    path = posixpath.normpath(unquote(target.replace("\\", "/")).partition("#")[0])
-    while path.startswith("../"):
-        path = path[3:]
-    return path.removeprefix("media/")
 
 
 def files_of(body: str) -> set[str]:

@@ -19,10 +19,9 @@ from markupsafe import Markup, escape
 
 from buildlog.model.fences import passages
 from buildlog.model.key import Audience
-from buildlog.model.prose import parser, scheme_of
+from buildlog.model.prose import in_media, parser, scheme_of
 from buildlog.pages.frame import Photo, Prose
 from buildlog.pages.mentions import spans
-from buildlog.pages.plates import in_media
 
 _TABLE = '<div class="held" tabindex="0" role="group" aria-label="Table">\n<table>\n'
 

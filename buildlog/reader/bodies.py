@@ -1,4 +1,4 @@
-"""What prose may not hold: raw HTML, links to where none may go, pictures, fences that are none."""
+"""What prose may not hold: raw HTML, links to nowhere, pictures of nothing, fences that are none."""
 
 from __future__ import annotations
 
@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 from buildlog.model.fences import cut_lines, fence_problems
-from buildlog.model.key import Audience
-from buildlog.model.prose import NESTING, SCHEMES, scheme_of, suspicious_parser
+from buildlog.model.key import Audience, Reads
+from buildlog.model.prose import NESTING, SCHEMES, in_media, scheme_of, suspicious_parser
 from buildlog.reader.limits import BRACKETS, BRACKETS_IN_A_BLOCK, LINE_CHARACTERS, LINES
 from buildlog.reader.names import quoted
+from buildlog.reader.nearest import nearest
 from buildlog.reader.nodes import Text
 from buildlog.reader.reading import Reading
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from markdown_it.token import Token
 
@@ -34,8 +35,15 @@ _SHALLOWER = "take some levels of quotes or lists away"
 _PLACES = "a link goes to http, https, mailto, or a place in the log"
 
 
-def check_prose(reading: Reading, body: str, first: int) -> None:
-    """Note all that is wrong with a body. `first` is the line of the file on which it begins."""
+def check_prose(reading: Reading, body: str, first: int, media: Collection[str] = ()) -> None:
+    """Note all that is wrong with a body.
+
+    Args:
+        reading: gathers the problems.
+        body: the prose.
+        first: the line of the file on which it begins.
+        media: the files below media/ that the entry lists: what prose may show or lead to.
+    """
     if not body:
         return
     if not _fit_to_parse(reading, body, first):
@@ -49,7 +57,7 @@ def check_prose(reading: Reading, body: str, first: int) -> None:
     # a passage cut away may turn harmless text on both sides of it into something else: check every reading
     readings = {cut_lines(body, audience) for audience in Audience} if "~~~" in body else {_numbered(body)}
     for lines in sorted(readings):
-        _Check(reading, lines, first).run()
+        _Check(reading, lines, first, media).run()
 
 
 def _numbered(body: str) -> tuple[tuple[str, int], ...]:
@@ -92,7 +100,10 @@ def _few_brackets(reading: Reading, body: str, first: int) -> bool:
 class _Check:
     """One reading of a body. Inline tokens carry no place, so each is looked for behind the one before."""
 
-    def __init__(self, reading: Reading, lines: Sequence[tuple[str, int]], first: int) -> None:
+    def __init__(
+        self, reading: Reading, lines: Sequence[tuple[str, int]], first: int, media: Collection[str]
+    ) -> None:
+        self._media = media
         self._reading = reading
         self._lines = lines
         self._first = first
@@ -122,7 +133,7 @@ class _Check:
             self._link(str(token.attrs.get("href", "")))
         elif token.type == "image":
             self._find("![")
-            self._problem("a picture stands in prose", "name it in `media`, with a caption")
+            self._picture(str(token.attrs.get("src", "")))
         elif token.type in ("softbreak", "hardbreak"):
             self._row, self._offset = min(self._row + 1, len(self._lines) - 1), 0
         if token.type in ("text", "code_inline") and token.content:
@@ -152,9 +163,27 @@ class _Check:
         if "\\" in target or target.startswith("/"):
             self._problem(f"the link {shown} leads out of the log", f"{_PLACES}, relative to this file")
             return
-        folder = posixpath.dirname(self._reading.file)
-        if posixpath.normpath(posixpath.join(folder, target)).startswith(".."):
+        path = posixpath.normpath(posixpath.join(posixpath.dirname(self._reading.file), target))
+        if path.startswith(".."):
             self._problem(f"the link {shown} leads out of the log", f"{_PLACES}, relative to this file")
+        elif target.endswith(".md"):
+            line = self._lines[min(self._row, len(self._lines) - 1)][1]
+            place = Text("", self._first + line - 1, self._offset + 1)
+            reads = Reads.PART if path.startswith("parts/") else Reads.ENTRY
+            self._reading.mention(reads, posixpath.basename(target).removesuffix(".md"), place)
+        elif target and in_media(target) not in self._media:
+            todo = f"lead to an entry's .md file, or to a file of this entry's `media`{self._near(target)}"
+            self._problem(f"the link {shown} leads to nothing that has a page", todo)
+
+    def _picture(self, source: str) -> None:
+        self._find("![")
+        if in_media(source) not in self._media:
+            todo = f"name it in `media`, with a caption{self._near(source)}"
+            self._problem(f"the picture {quoted(unquote(source))} is not in this entry's `media`", todo)
+
+    def _near(self, target: str) -> str:
+        close = nearest(in_media(target), self._media)
+        return f"; the nearest there is {quoted(close)}" if close else ""
 
     def _rest(self) -> str:
         return self._lines[self._row][0][self._offset :] if self._row < len(self._lines) else ""

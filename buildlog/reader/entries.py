@@ -55,7 +55,7 @@ def read_entry(reading: Reading, text: str) -> tuple[Entry | None, Draft | None]
     parts = halves(reading, text)
     table = _header(reading, parts.header, parts.header_line)
     found = _fields(reading, table, name.key) if table else {}
-    check_prose(reading, parts.body, parts.body_line)
+    check_prose(reading, parts.body, parts.body_line, {each.file for each in found.get("media", ())})
     where = Where(reading.file, 1, 1)
     title = found.get("title") or name.title
     if parts.draft:

@@ -90,6 +90,8 @@ def _some(known: Known, number: str) -> str:
 
 
 def _entry(known: Known, text: str, number: int) -> Trouble | None:
+    if text in known.drafts and not number:
+        return None  # prose may speak of what is set aside; it is then plain text
     if text in known.drafts:
         return f"the entry {quoted(text)} is a draft, set aside", "take `draft: true` out of it first"
     count = known.records.get(text)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from buildlog.reader.limits import BRACKETS_IN_A_BLOCK, LINE_CHARACTERS, LINES
+from buildlog.reader.log import read_log
 from buildlog.reader.read import read_sheet
+from tests import logs
 from tests.reader.conftest import ReadEntry
 
 HEADER = "---\ntitle: x\n---\n\n"
@@ -33,8 +37,8 @@ def places(entry: ReadEntry, body: str) -> list[tuple[int, int]]:
         ("<![CDATA[x]]>", (1, 1), "raw HTML"),
         ("<!DOCTYPE html>", (1, 1), "raw HTML"),
         ("<script>alert(1)</script>", (1, 1), "raw HTML"),
-        ("see ![a](b.jpg)", (1, 5), "a picture"),
-        ("see ![a]\n\n[a]: b.jpg", (1, 5), "a picture"),
+        ("see ![a](b.jpg)", (1, 5), "the picture"),
+        ("see ![a]\n\n[a]: b.jpg", (1, 5), "the picture"),
         ("[x](javascript:alert(1))", (1, 3), "`javascript:`"),
         ("[x](JaVaScRiPt:alert(1))", (1, 3), "`javascript:`"),
         ("[x](&#106;avascript:alert(1))", (1, 3), "`javascript:`"),
@@ -74,7 +78,7 @@ def test_what_prose_may_not_hold(
         "&lt;b&gt;",
         "\\<b>",
         "[x](https://example.org) [y](http://e.org) [z](mailto:a@b.c) <https://e.org> <a@b.c>",
-        "[x](../parts/TN-1.md) [y](../../parts.csv#a) [z](#here) [q](a.md?x)",
+        "[x](../../parts/TN-1.md) [z](#here) [q](a.md?x)",
         "[x] and [y](not closed",
         "[ ] a task",
         "> one\n>> two\n\n1. a\n   - b\n     - c",
@@ -171,3 +175,61 @@ def test_each_audience_reads_its_own_markdown(entry: ReadEntry) -> None:
     body = "a <b\n~~~ shop only\nx\n~~~\nclass=c> d"
     assert places(entry, body) == [(1, 3)]
     assert places(entry, "fine\n\n~~~ shop only\nx <i>\n~~~\n\n<u>") == [(4, 3), (7, 1)]
+
+
+MEDIA_ENTRY = """---
+media:
+  - file: 2026/spar.jpg
+    caption: The spar
+---
+{prose}
+"""
+
+
+@pytest.mark.parametrize(
+    "prose",
+    [
+        "![The spar](2026/spar.jpg)",
+        "![The spar](../../media/2026/spar.jpg)",
+        "[the spar](2026/spar.jpg)",
+        "![a]\n\n[a]: 2026/spar.jpg",
+    ],
+)
+def test_prose_may_show_and_lead_to_what_the_entry_lists(prose: str) -> None:
+    sheet = read_sheet("entries/2026/2026-03-01-x.md", MEDIA_ENTRY.format(prose=prose).encode())
+    assert sheet.problems == ()
+
+
+@pytest.mark.parametrize(
+    ("prose", "found", "todo"),
+    [
+        ("![The spar](2026/spra.jpg)", "2026/spra.jpg", "2026/spar.jpg"),
+        ("[the spar](2026/spra.jpg)", "leads to nothing", "2026/spar.jpg"),
+        ("[list](../parts.csv)", "leads to nothing", "an entry"),
+    ],
+)
+def test_prose_that_shows_or_leads_to_anything_else_is_told(prose: str, found: str, todo: str) -> None:
+    sheet = read_sheet("entries/2026/2026-03-01-x.md", MEDIA_ENTRY.format(prose=prose).encode())
+    assert len(sheet.problems) == 1
+    assert found in sheet.problems[0].found
+    assert todo in sheet.problems[0].todo
+    assert sheet.problems[0].where.line == 6
+
+
+def test_a_link_to_an_entry_that_is_not_there_is_told(tmp_path: Path) -> None:
+    root = logs.write(tmp_path, "2026-03-01 key=2026-03-01-spar\n")
+    path = root / "entries" / "2026-03-02-next.md"
+    path.write_text("As [before](2026-03-01-spar.md), and [not](2026-03-01-sparr.md).\n", "utf-8")
+    _, problems = read_log(root)
+    assert len(problems) == 1
+    assert (problems[0].where.line, problems[0].where.column) == (1, 42)
+    assert "no entry" in problems[0].found
+    assert '"2026-03-01-spar"' in problems[0].todo
+
+
+def test_a_link_to_a_draft_stops_nothing(tmp_path: Path) -> None:
+    root = logs.write(tmp_path, "2026-03-01 key=2026-03-01-spar\n")
+    (root / "entries" / "2026-03-02-later.md").write_text("---\ndraft: true\n---\n", "utf-8")
+    (root / "entries" / "2026-03-03-next.md").write_text("See [later](2026-03-02-later.md).\n", "utf-8")
+    _, problems = read_log(root)
+    assert problems == ()

@@ -1,0 +1,151 @@
+"""The one door: what is above an audience is gone, whatever field it stands in; the shop sees all."""
+
+from __future__ import annotations
+
+import datetime
+import typing
+from fractions import Fraction
+from typing import Any
+
+import msgspec
+import pytest
+
+from buildlog.edition.view import view
+from buildlog.model.entry import Entry, Medium
+from buildlog.model.key import Audience, Where, keys_of
+from buildlog.model.lists import Part, PartNote, Task
+from buildlog.model.log import Log
+from buildlog.model.records import KINDS, Record
+from buildlog.model.settings import Settings
+
+WORD = "canary"
+
+
+def planted(hint: Any) -> Any:
+    """A value of a type that could not come about by itself."""
+    origin, args = typing.get_origin(hint), typing.get_args(hint)
+    if origin is typing.Annotated:
+        return planted(args[0])
+    if origin is tuple:
+        return (planted(args[0]),)
+    if origin is typing.Union or type(hint).__name__ == "UnionType":
+        options = [each for each in args if each is not type(None)]
+        if all(isinstance(each, type) and issubclass(each, Record) for each in options):
+            return filled(KINDS["inspected"])
+        return planted(options[0])
+    if isinstance(hint, type) and issubclass(hint, msgspec.Struct):
+        return filled(hint)
+    values = {
+        str: WORD,
+        bool: True,
+        int: 424_242,
+        Fraction: Fraction(424_243, 7),
+        datetime.date: datetime.date(4242, 4, 2),
+        datetime.time: datetime.time(4, 42, 42),
+        Audience: Audience.PUBLIC,
+    }
+    return values[hint]
+
+
+def filled(kind: type[msgspec.Struct]) -> Any:
+    """A fact with something planted in every field."""
+    hints = typing.get_type_hints(kind, include_extras=True)
+    values = {name: planted(hints[name]) for name in kind.__struct_fields__}
+    if kind in (Entry, Part, Task):
+        values["audience"] = Audience.PUBLIC
+    return kind(**values)
+
+
+def fields_above(fact: Any, audience: Audience) -> typing.Iterator[tuple[str, Any, Any]]:
+    """Every field above an audience that is not as if it had never been written, however deep."""
+    plain = {field.name: field.default for field in msgspec.structs.fields(type(fact))}
+    for name, key in keys_of(type(fact)).items():
+        value = getattr(fact, name)
+        if key.audience > audience:
+            if value != plain.get(name):
+                yield f"{type(fact).__name__}.{name}", value, plain.get(name)
+        elif isinstance(value, msgspec.Struct):
+            yield from fields_above(value, audience)
+        elif isinstance(value, tuple):
+            for each in value:
+                if isinstance(each, msgspec.Struct):
+                    yield from fields_above(each, audience)
+
+
+@pytest.mark.parametrize("audience", [Audience.INSPECTOR, Audience.PUBLIC])
+def test_every_field_above_an_audience_is_gone(audience: Audience) -> None:
+    log = filled(Log)
+    assert list(fields_above(log, audience)), "there is something to take away"
+    assert list(fields_above(view(log, audience), audience)) == []
+
+
+def test_the_shop_sees_the_log_itself() -> None:
+    log = filled(Log)
+    assert view(log, Audience.SHOP) is log
+
+
+def test_every_fact_that_a_log_can_hold_declares_its_audiences() -> None:
+    seen: set[type] = set()
+
+    def walk(hint: Any) -> None:
+        if hint is Where:
+            return  # a place in a file: the fields that hold one are the shop's
+        if isinstance(hint, type) and issubclass(hint, msgspec.Struct) and hint not in seen:
+            seen.add(hint)
+            keys_of(hint)
+            for each in typing.get_type_hints(hint, include_extras=True).values():
+                walk(each)
+        for each in typing.get_args(hint):
+            walk(each)
+
+    walk(Log)
+    assert {Entry, Part, Settings, *KINDS.values()} <= seen
+
+
+def test_a_field_without_an_audience_stops_the_program() -> None:
+    class Careless(msgspec.Struct, frozen=True):
+        name: str = ""
+
+    with pytest.raises(TypeError, match=r"Careless\.name declares no audience"):
+        keys_of(Careless)
+
+
+def log_of(**facts: Any) -> Log:
+    return Log(settings=Settings(title="T"), **facts)
+
+
+def entry(key: str, **facts: Any) -> Entry:
+    return Entry(key=key, date=datetime.date(2026, 3, 1), **facts)
+
+
+def test_what_says_of_itself_that_it_is_for_somebody_above_is_gone_whole() -> None:
+    log = log_of(
+        entries=(
+            entry("public", audience=Audience.PUBLIC),
+            entry("inspector"),
+            entry("shop", audience=Audience.SHOP),
+        ),
+        parts=(Part(number="A", name="a", audience=Audience.PUBLIC), Part(number="B", name="b")),
+        notes=(PartNote(number="A", body="on A"), PartNote(number="B", body="on B")),
+    )
+    public, inspector = view(log, Audience.PUBLIC), view(log, Audience.INSPECTOR)
+    assert [each.key for each in public.entries] == ["public"]
+    assert [each.key for each in inspector.entries] == ["public", "inspector"]
+    assert [each.number for each in public.parts] == ["A"]
+    assert [each.number for each in public.notes] == ["A"], "a note is for whom its part is"
+
+
+def test_a_medium_may_be_for_fewer_than_its_entry() -> None:
+    media = (Medium(file="a.jpg"), Medium(file="b.jpg", audience=Audience.SHOP))
+    log = log_of(entries=(entry("e", audience=Audience.PUBLIC, media=media),))
+    assert [each.file for each in view(log, Audience.PUBLIC).entries[0].media] == ["a.jpg"]
+
+
+def test_fenced_passages_are_cut_before_anything_reads_them() -> None:
+    body = "Before.\n\n~~~ shop only\nInvoice 8812.\n~~~\n\n~~~ inspector only\nGap 0.4.\n~~~\n\nAfter."
+    log = log_of(entries=(entry("e", audience=Audience.PUBLIC, body=body),))
+    public = view(log, Audience.PUBLIC).entries[0].body
+    inspector = view(log, Audience.INSPECTOR).entries[0].body
+    assert public == "Before.\n\nAfter."
+    assert "8812" not in inspector
+    assert "Gap 0.4." in inspector

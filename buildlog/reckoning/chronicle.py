@@ -9,7 +9,7 @@ from buildlog.model.names import Item, Names
 from buildlog.model.records import Disposition, Installed, Removed
 from buildlog.reckoning.events import BEGINS, BEGINS_NOTHING, ENDS, OF_THE_OLD, Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Stay
-from buildlog.reckoning.order import Order, compare
+from buildlog.reckoning.order import BY_TIME, Order, compare
 
 
 def chronicle(
@@ -25,8 +25,8 @@ def chronicle(
     `assumed` is where the parts list has it, for articles that no record installs or removes. `deciders`
     are the people who may disposition a nonconformance.
     """
-    ordered = tuple(sorted(events, key=lambda event: event.moment.show))
-    worked = tuple(sorted(labour, key=lambda work: work.moment.show))
+    ordered = tuple(sorted(events, key=BY_TIME))
+    worked = tuple(sorted(labour, key=BY_TIME))
     return Chronicle(item, ordered, worked, _articles(ordered, worked, names, assumed, deciders))
 
 

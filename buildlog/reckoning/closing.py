@@ -6,18 +6,20 @@ from collections.abc import Iterable
 
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Closed, Opened
-from buildlog.reckoning.containment import Line, existed, inside_any, inside_at
+from buildlog.reckoning.containment import Life, Line, existed, inside_any, inside_at
 from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Chronicle, Closing
 from buildlog.reckoning.order import Moment, Order, compare
 
+Below = tuple[Line, tuple[Life, ...]]
 
-def closings(chronicle: Chronicle, below: tuple[Line, ...], names: Names) -> tuple[Closing, ...]:
+
+def closings(chronicle: Chronicle, below: tuple[Below, ...], names: Names) -> tuple[Closing, ...]:
     """The closings of an item's present article, in order.
 
     Args:
         chronicle: the item's.
-        below: the lineage of each item that was ever inside it.
+        below: the lineage of each item that was ever inside it, and when its articles existed.
         names: the parts list's names.
     """
     article = chronicle.present
@@ -51,18 +53,18 @@ def in_force(closing: Closing, moment: Moment) -> bool | None:
     return None if begun is Order.UNCLEAR or open_again else True
 
 
-def _hidden(event: Event, record: Closed, below: Iterable[Line], names: Names) -> dict[Item, bool]:
+def _hidden(event: Event, record: Closed, below: Iterable[Below], names: Names) -> dict[Item, bool]:
     """What a closing hides, each with whether that is sure: to look twice hurts nobody."""
     hides, spared = _items(record.hides, names), _items(record.except_, names)
     found: dict[Item, bool] = {}
-    for line in below:
+    for line, known in below:
         item, moment = line[0].item, event.moment
         inside = inside_at(line, moment, event.item)
         if inside is False:
             continue
         answers = {
             inside,
-            existed(line[0], moment),
+            existed(known, moment),
             not record.hides or inside_any(line, moment, hides - {event.item}),
             _not(inside_any(line, moment, spared - {event.item})),
         }

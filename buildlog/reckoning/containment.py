@@ -40,14 +40,10 @@ class Life(msgspec.Struct, frozen=True):
 
 
 class Track(msgspec.Struct, frozen=True):
-    """The places an item's articles were in, and when each existed.
-
-    `also` are places that a removal names, whether or not it was there.
-    """
+    """The places an item's articles were in. `also` are those that a removal names, rightly or not."""
 
     item: Item
     spans: tuple[Span, ...]
-    lives: tuple[Life, ...] = ()
     also: tuple[Item, ...] = ()
 
 
@@ -76,18 +72,22 @@ def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
             )
             spans.append(Span(stay.within, since, (*taken, *((ended,) if ended else ()))))
         started = ended
-    lives = tuple(
-        Life(_first_signs(each), each.ended.moment if each.ended else None) for each in chronicle.articles
-    )
     told = [_told(event, names) for event in chronicle.events if not event.struck]
     also = dict.fromkeys(place for place in told if place is not None)
-    return Track(chronicle.item, tuple(spans), lives, tuple(also))
+    return Track(chronicle.item, tuple(spans), tuple(also))
 
 
 def _told(event: Event, names: Names) -> Item | None:
     """The place that a removal says it was from."""
     record = event.record
     return one_item(names, record.from_) if isinstance(record, Removed) and record.from_ else None
+
+
+def lives(chronicle: Chronicle) -> tuple[Life, ...]:
+    """When each of an item's articles existed."""
+    return tuple(
+        Life(_first_signs(each), each.ended.moment if each.ended else None) for each in chronicle.articles
+    )
 
 
 def _first_signs(article: Article) -> tuple[Moment, ...]:
@@ -99,10 +99,10 @@ def _first_signs(article: Article) -> tuple[Moment, ...]:
     return tuple(sign for sign in signs if sign.day == first)
 
 
-def existed(known: Track, moment: Moment) -> bool | None:
-    """Whether an article of the item existed at a moment; None where the log leaves it open."""
+def existed(known: tuple[Life, ...], moment: Moment) -> bool | None:
+    """Whether one of an item's articles existed at a moment; None where the log leaves it open."""
     maybe = False
-    for life in known.lives:
+    for life in known:
         ended = Order.BEFORE if life.ended is None else compare(moment, life.ended)
         begun = {compare(sign, moment) for sign in life.begun}
         if ended is Order.AFTER or begun == {Order.AFTER}:
@@ -162,11 +162,13 @@ def climb(chronicle: Chronicle, line: Line, kinds: tuple[str, ...], names: Names
         names: the parts list's names.
     """
     tracks = {each.item: each for each in line}
-    found: dict[Item, dict[tuple[Event, str], bool]] = {}
+    found: dict[Item, dict[tuple[Moment, str], Inside]] = {}
 
     def tell(event: Event, kind: str, of: Item, sure: bool) -> None:
         told = found.setdefault(of, {})
-        told[event, kind] = sure or told.get((event, kind), False)
+        before = told.get((event.moment, kind))
+        if before is None or not before.sure:
+            told[event.moment, kind] = Inside(event, kind, sure)
 
     for event in _own(chronicle, kinds):
         for item, sure in above(chronicle.item, event.moment, tracks):
@@ -176,10 +178,7 @@ def climb(chronicle: Chronicle, line: Line, kinds: tuple[str, ...], names: Names
         for item, sure in above(place, move.moment, tracks):
             if item != chronicle.item:
                 tell(move, kind, item, sure and there)
-    return {
-        item: tuple(Inside(event, kind, sure) for (event, kind), sure in told.items())
-        for item, told in found.items()
-    }
+    return {item: tuple(told.values()) for item, told in found.items()}
 
 
 def _own(chronicle: Chronicle, kinds: tuple[str, ...]) -> Iterator[Event]:
@@ -193,19 +192,22 @@ def _moves(
     chronicle: Chronicle, own: Track, kinds: tuple[str, ...], names: Names
 ) -> Iterator[tuple[Event, str, Item, bool]]:
     """Each time it was put into something or taken out of it, by whatever record, and whether surely so."""
-    stays = [stay for article in chronicle.articles for stay in article.stays if stay.begun is not None]
-    now = {stay.begun: stay.within for stay in stays}
-    for move, place in now.items():
-        if move is not None and place not in (None, chronicle.item) and "installed" in kinds:
-            yield move, "installed", place, True
-    if "removed" not in kinds:
-        return
-    ends = {article.ended for article in chronicle.articles}
+    ends = {article.ended.moment for article in chronicle.articles if article.ended is not None}
+    now = {
+        stay.begun.moment: stay.within
+        for article in chronicle.articles
+        for stay in article.stays
+        if stay.begun
+    }
     for event in chronicle.events:
+        place = now.get(event.moment)
+        if "installed" in kinds and place not in (None, chronicle.item):
+            yield event, "installed", place, True
         # A removal written up after the article was scrapped moves it no more, but still says something.
-        if event in now or event in ends or (event.kind == "removed" and not event.struck):
-            for place, sure in _left(event, now.get(event), own, names):
-                yield event, "removed", place, sure
+        moves = event.moment in now or event.moment in ends or event.kind == "removed"
+        if "removed" in kinds and moves and not event.struck:
+            for left, sure in _left(event, place, own, names):
+                yield event, "removed", left, sure
 
 
 def _left(move: Event, now: Item | None, own: Track, names: Names) -> list[tuple[Item, bool]]:

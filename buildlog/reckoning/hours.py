@@ -6,7 +6,8 @@ one by one would spend its time on common divisors.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 import msgspec
@@ -34,7 +35,7 @@ Sum = dict[int, int]
 
 
 class MonthSums(msgspec.Struct, frozen=True):
-    """A month's hours by the keys its lines carry themselves."""
+    """The hours of a month, or of a year, by the keys their lines carry themselves."""
 
     person: dict[str | None, Sum]
     kind: dict[str | None, Sum]
@@ -64,13 +65,11 @@ def month_sums(lines: tuple[HoursLine, ...]) -> MonthSums:
 
 
 def rollups(
-    months: Iterable[MonthSums], parts: Mapping[str, Part], tasks: Mapping[str, Task]
+    years: Sequence[MonthSums], parts: Mapping[str, Part], tasks: Mapping[str, Task]
 ) -> dict[str, Rollup]:
     """Every rollup, in the order of `ROLLUPS`."""
-    months = tuple(months)
-    person, kind, task, part, week, month = (
-        _merge(getattr(each, name) for each in months) for name in MonthSums.__struct_fields__
-    )
+    whole = year_sums(years)
+    person, kind, task, part = whole.person, whole.kind, whole.task, whole.part
     tables = {
         "person": person,
         "kind": kind,
@@ -80,16 +79,32 @@ def rollups(
         "part": part,
         "assembly": _assemblies(part, parts),
         "system": _regroup(part, {key: row.system or None for key, row in parts.items()}),
-        "week": week,
-        "month": month,
+        "week": whole.week,
+        "month": whole.month,
     }
-    total = sum((exact(row) for row in person.values()), Fraction(0))
+    total = added(exact(row) for row in person.values())
     return {by: Rollup(by, total, _rows(tables[by])) for by in ROLLUPS}
+
+
+def year_sums(months: Sequence[MonthSums]) -> MonthSums:
+    """The sums of a year's months."""
+    return MonthSums(
+        *(_merge(getattr(each, name) for each in months) for name in MonthSums.__struct_fields__)
+    )
+
+
+def added(many: Iterable[Fraction]) -> Fraction:
+    """The sum of many fractions."""
+    row: Sum = {}
+    for each in many:
+        row[each.denominator] = row.get(each.denominator, 0) + each.numerator
+    return exact(row)
 
 
 def exact(row: Sum) -> Fraction:
     """A sum as one fraction."""
-    return sum((Fraction(top, bottom) for bottom, top in row.items()), Fraction(0))
+    bottom = math.lcm(*row)
+    return Fraction(sum(top * (bottom // each) for each, top in row.items()), bottom)
 
 
 def _rows(table: Mapping[str | None, Sum]) -> tuple[tuple[str | None, Fraction], ...]:

@@ -7,16 +7,18 @@ keys whose share of that month changed are joined and folded again.
 from __future__ import annotations
 
 import datetime
-from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from typing import Any, TypeVar
+from typing import Any
 
 import msgspec
 
 from buildlog.model.entry import Entry, Medium, WorkLine
 from buildlog.model.names import Item, Names
 from buildlog.model.records import AnyRecord, Voided, kind_of
+from buildlog.model.remember import Remember
+from buildlog.reckoning.drawers import filed, joined, sorted_in
 from buildlog.reckoning.events import (
     Appearance,
     Event,
@@ -27,16 +29,16 @@ from buildlog.reckoning.events import (
     Use,
     Voiding,
 )
-from buildlog.reckoning.order import FIRST, LAST, RECORDS, WORK, Moment, minutes
+from buildlog.reckoning.hours import added
+from buildlog.reckoning.order import BY_TIME, FIRST, LAST, RECORDS, WORK, Moment, minutes
 
-T = TypeVar("T")
-Shares = dict[Any, tuple[T, ...]]
+NOTHING, WHOLE = Fraction(0), Fraction(1)
 
 _LOOKED = ("inspected", "tested", "deferred", "voided")
 
 
-class Month(msgspec.Struct, frozen=True):
-    """What a month's entries say, by relation and key; each share in order of the files."""
+class EntryShares(msgspec.Struct, frozen=True):
+    """What one entry says, by relation and key, and its hours."""
 
     events: dict[Item, tuple[Event, ...]]
     labour: dict[Item, tuple[Labour, ...]]
@@ -47,6 +49,50 @@ class Month(msgspec.Struct, frozen=True):
     inspected: dict[str, tuple[Event, ...]]
     lots: dict[str, tuple[Use, ...]]
     tools: dict[str, tuple[Use, ...]]
+    hours: tuple[HoursLine, ...]
+    total: Fraction
+
+
+_RELATIONS = EntryShares.__struct_fields__[:-2]
+
+
+class ItemShares(msgspec.Struct, frozen=True):
+    """What a month's entries say of the items of one drawer; each share in order of the files."""
+
+    events: dict[Item, tuple[Event, ...]]
+    labour: dict[Item, tuple[Labour, ...]]
+    shown: dict[Item, tuple[Shown, ...]]
+
+
+class TaskShares(msgspec.Struct, frozen=True):
+    """What a month's entries say of the tasks of one drawer; each share in order of the files."""
+
+    steps: dict[str, tuple[TaskStep, ...]]
+    items: dict[str, tuple[Item, ...]]
+
+
+class PeopleShares(msgspec.Struct, frozen=True):
+    """What a month's entries say of people; appearances in order of time, hours by day."""
+
+    appearances: dict[str, tuple[Appearance, ...]]
+    days: dict[str, tuple[tuple[datetime.date, Fraction], ...]]
+    inspected: dict[str, tuple[Event, ...]]
+
+
+class StockShares(msgspec.Struct, frozen=True):
+    """What a month's entries say of lots and tools."""
+
+    lots: dict[str, tuple[Use, ...]]
+    tools: dict[str, tuple[Use, ...]]
+
+
+class Month(msgspec.Struct, frozen=True):
+    """What a month's entries say. `items` and `tasks` have one share for each drawer."""
+
+    items: tuple[ItemShares, ...]
+    tasks: tuple[TaskShares, ...]
+    people: PeopleShares
+    stock: StockShares
     hours: tuple[HoursLine, ...]
     entry_hours: dict[str, Fraction]
 
@@ -67,7 +113,7 @@ def standing(all_voidings: Iterable[Voiding]) -> dict[tuple[str, int], Voiding]:
     What a voiding names was written before it, so the naming alone decides which of two stands; the time
     decides only between voidings that name each other. Of several that strike one record the first is told.
     """
-    waiting = {(v.by_entry, v.by_record): v for v in sorted(all_voidings, key=lambda v: v.moment.show)}
+    waiting = {(v.by_entry, v.by_record): v for v in sorted(all_voidings, key=BY_TIME)}
     named = Counter((v.entry, v.record) for v in waiting.values())
     ready = [own for own in waiting if not named[own]]
     struck: dict[tuple[str, int], Voiding] = {}
@@ -77,7 +123,7 @@ def standing(all_voidings: Iterable[Voiding]) -> dict[tuple[str, int], Voiding]:
         target = (voiding.entry, voiding.record)
         if own not in struck:
             told = struck.setdefault(target, voiding)
-            struck[target] = min(told, voiding, key=lambda v: v.moment.show)
+            struck[target] = min(told, voiding, key=BY_TIME)
         named[target] -= 1
         if not named[target] and target in waiting:
             ready.append(target)
@@ -90,12 +136,57 @@ def index_month(
     harmless: tuple[str, ...],
     struck: tuple[tuple[tuple[str, int], Voiding], ...],
     day: datetime.date,
+    remember: Remember,
 ) -> Month:
     """Index one month's entries. Records later than the day are left out; `struck` are this month's."""
-    writer = _Writer(names, harmless, dict(struck), day)
-    for entry in entries:
-        writer.add(entry)
-    return writer.month()
+    mine: dict[str, list[tuple[int, Voiding]]] = {}
+    for (key, place), voiding in struck:
+        mine.setdefault(key, []).append((place, voiding))
+    found = [
+        remember(
+            index_entry,
+            entry.key,
+            entry,
+            names,
+            harmless,
+            tuple(mine.get(entry.key, ())),
+            min(day, last_day(entry)),
+        )
+        for entry in entries
+    ]
+    appearances = joined(each.appearances for each in found)
+    items = (
+        sorted_in(joined(getattr(each, name) for each in found)) for name in ItemShares.__struct_fields__
+    )
+    tasks = (filed(joined(getattr(each, name) for each in found)) for name in ("steps", "task_items"))
+    return Month(
+        items=tuple(ItemShares(*each) for each in zip(*items, strict=True)),
+        tasks=tuple(TaskShares(*each) for each in zip(*tasks, strict=True)),
+        people=PeopleShares(
+            {key: tuple(sorted(seen, key=BY_TIME)) for key, seen in appearances.items()},
+            {key: _by_day(seen) for key, seen in appearances.items()},
+            joined(each.inspected for each in found),
+        ),
+        stock=StockShares(joined(each.lots for each in found), joined(each.tools for each in found)),
+        hours=tuple(line for each in found for line in each.hours),
+        entry_hours={entry.key: each.total for entry, each in zip(entries, found, strict=True)},
+    )
+
+
+def index_entry(
+    entry: Entry,
+    names: Names,
+    harmless: tuple[str, ...],
+    struck: tuple[tuple[int, Voiding], ...],
+    day: datetime.date,
+) -> EntryShares:
+    """Index one entry. Records later than the day are left out; `struck` are its records that are."""
+    return _Writer(names, harmless, dict(struck), day).shares(entry)
+
+
+def last_day(entry: Entry) -> datetime.date:
+    """The latest day that an entry or a record of it is of."""
+    return max([entry.date, *(record.date for record in entry.records if record.date)])
 
 
 def moments(entry: Entry) -> tuple[Moment, ...]:
@@ -126,57 +217,47 @@ def _dated(entry: Entry) -> list[tuple[int, AnyRecord, Moment]]:
 
 
 class _Writer:
-    """Gathers a month's shares, then freezes them."""
+    """Gathers an entry's shares, then freezes them."""
 
     def __init__(
-        self,
-        names: Names,
-        harmless: tuple[str, ...],
-        struck: dict[tuple[str, int], Voiding],
-        day: datetime.date,
+        self, names: Names, harmless: tuple[str, ...], struck: dict[int, Voiding], day: datetime.date
     ) -> None:
         self._names = names
         self._harmless = harmless
         self._struck = struck
         self._day = day
         self._known: dict[str, tuple[Item, ...]] = {}
-        self._shares: dict[str, defaultdict[Any, list[Any]]] = defaultdict(lambda: defaultdict(list))
+        self._shares: dict[str, dict[Any, list[Any]]] = {name: {} for name in _RELATIONS}
         self._hours: list[HoursLine] = []
-        self._entry_hours: dict[str, Fraction] = {}
 
-    def month(self) -> Month:
-        """What was gathered, frozen."""
-        frozen = {
-            name: {key: tuple(values) for key, values in self._shares[name].items()}
-            for name in Month.__struct_fields__
-            if name not in ("hours", "entry_hours")
-        }
-        return Month(**frozen, hours=tuple(self._hours), entry_hours=self._entry_hours)
-
-    def add(self, entry: Entry) -> None:
-        """Take in one entry."""
+    def shares(self, entry: Entry) -> EntryShares:
+        """What the entry says, frozen."""
         records = [dated for dated in _dated(entry) if dated[2].day <= self._day]
         told = {
             item
             for place, record, _ in records
-            if kind_of(record) not in _LOOKED and (entry.key, place) not in self._struck
+            if kind_of(record) not in _LOOKED and place not in self._struck
             for name in record.of
             for item in self._items(name)
         }
-        total = Fraction(0)
+        total = NOTHING
         worked: dict[str, Fraction] = {}
         for number, line in enumerate(entry.work, start=1):
             total += self._work(entry, number, line, told, worked)
-        self._entry_hours[entry.key] = total
         for place, record, moment in records:
             self._record(entry, place, record, moment)
         for medium in entry.media:
             self._medium(entry, medium)
         self._tasks(entry)
         self._people(entry, worked, [person for _, record, _ in records for person in record.by])
+        frozen = {
+            name: {key: tuple(values) for key, values in table.items()}
+            for name, table in self._shares.items()
+        }
+        return EntryShares(**frozen, hours=tuple(self._hours), total=total)
 
     def _put(self, relation: str, key: object, value: object) -> None:
-        self._shares[relation][key].append(value)
+        self._shares[relation].setdefault(key, []).append(value)
 
     def _items(self, name: str) -> tuple[Item, ...]:
         known = self._known.get(name)
@@ -188,8 +269,8 @@ class _Writer:
         self, entry: Entry, number: int, line: WorkLine, told: set[Item], worked: dict[str, Fraction]
     ) -> Fraction:
         moment = work_moment(entry, number)
-        total = sum((each.hours for each in line.hours), Fraction(0))
-        # A table of hours may name somebody whom the people of the entry leave out; they worked all the same.
+        total = added(each.hours for each in line.hours)
+        # A table of hours may name somebody beside the people of the entry; they worked all the same.
         named = (each.person for each in line.hours if each.person)
         people = tuple(dict.fromkeys((*(line.people or entry.people), *named)))
         shares = self._split(line)
@@ -207,7 +288,7 @@ class _Writer:
                     task=line.task,
                     kind=line.kind,
                     people=people,
-                    hours=total * share,
+                    hours=total if share == WHOLE else total * share,
                     harmless=line.kind in self._harmless,
                     told=item in told,
                     where=line.where,
@@ -222,7 +303,8 @@ class _Writer:
                     self._put("task_items", line.task, item)
         year, week, _ = entry.date.isocalendar()
         for each in line.hours:
-            worked[each.person] = worked.get(each.person, Fraction(0)) + each.hours
+            before = worked.get(each.person)
+            worked[each.person] = each.hours if before is None else before + each.hours
             for item, share in shares.items():
                 self._hours.append(
                     HoursLine(
@@ -232,7 +314,7 @@ class _Writer:
                         item=item,
                         week=f"{year:04d}-W{week:02d}",
                         month=f"{entry.date.year:04d}-{entry.date.month:02d}",
-                        hours=each.hours if share == 1 else each.hours * share,
+                        hours=each.hours if share == WHOLE else each.hours * share,
                     )
                 )
         return total
@@ -240,18 +322,20 @@ class _Writer:
     def _split(self, line: WorkLine) -> dict[Item | None, Fraction]:
         """Each item's share of the line: by weight among the names, evenly among a bare part's items."""
         if not line.parts:
-            return {None: Fraction(1)}
-        weights = sum((share.weight for share in line.parts), Fraction(0))
+            return {None: WHOLE}
+        weights = added(share.weight for share in line.parts)
         split: dict[Item | None, Fraction] = {}
         for share in line.parts:
             items = self._items(share.name) or (None,)
+            if len(items) == len(line.parts) == 1:
+                return {items[0]: WHOLE}
             each = share.weight / weights / len(items)
             for item in items:
-                split[item] = split.get(item, Fraction(0)) + each
+                split[item] = split.get(item, NOTHING) + each
         return split
 
     def _record(self, entry: Entry, place: int, record: AnyRecord, moment: Moment) -> None:
-        struck = self._struck.get((entry.key, place))
+        struck = self._struck.get(place)
         people = record.by or entry.people
         items = dict.fromkeys(item for name in record.of for item in self._items(name))
         kind = kind_of(record)
@@ -285,18 +369,17 @@ class _Writer:
         moment = work_moment(entry, 0)
         working = dict.fromkeys((*entry.people, *(person for person in worked if person)))
         for person in working:
-            hours = worked.get(person, Fraction(0))
+            hours = worked.get(person, NOTHING)
             self._put("appearances", person, Appearance(person, entry.key, moment, True, hours, entry.where))
         for person in dict.fromkeys((*entry.present, *signing)):
             if person not in working:
-                there = Appearance(person, entry.key, moment, False, Fraction(0), entry.where)
+                there = Appearance(person, entry.key, moment, False, NOTHING, entry.where)
                 self._put("appearances", person, there)
 
 
-def join(months: Iterable[Month], relation: Callable[[Month], Mapping[Any, tuple[T, ...]]]) -> Shares[T]:
-    """Each key's shares of all months, one after the other."""
-    joined: dict[Any, list[T]] = {}
-    for month in months:
-        for key, values in relation(month).items():
-            joined.setdefault(key, []).extend(values)
-    return {key: tuple(values) for key, values in joined.items()}
+def _by_day(seen: Iterable[Appearance]) -> tuple[tuple[datetime.date, Fraction], ...]:
+    days: dict[datetime.date, Fraction] = {}
+    for each in seen:
+        if each.hours:
+            days[each.moment.day] = days.get(each.moment.day, NOTHING) + each.hours
+    return tuple(sorted(days.items()))

@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
 from buildlog.reckoning.knowledge import Chronicle, Inside
 
 
-def disturbances(
-    item: Item, part: Part, names: Names, chronicles: Mapping[Item, Chronicle]
-) -> tuple[Inside, ...]:
+def disturbances(sides: tuple[tuple[Chronicle, bool], ...]) -> tuple[Inside, ...]:
     """Every event on what a joint holds together, in order. Not sure where it may be another joint's."""
     found = [
-        Inside(event, event.kind, sure)
-        for side, sure in _sides(item, part, names).items()
-        for event in (chronicles[side].events if side in chronicles else ())
-        if not event.struck
+        Inside(event, event.kind, sure) for side, sure in sides for event in side.events if not event.struck
     ]
     return tuple(sorted(found, key=lambda each: each.event.moment.show))
 
 
-def _sides(item: Item, part: Part, names: Names) -> dict[Item, bool]:
-    """The items a joint holds: of its own designator, or the only one.
+def sides(item: Item, part: Part, names: Names) -> dict[Item, bool]:
+    """The items a joint holds, each with whether that is sure: of its own designator, or the only one.
 
     A joint without a designator holds them all; one whose designator says nothing of the other part may
     hold any.

@@ -9,11 +9,16 @@ from __future__ import annotations
 
 import datetime
 import enum
+import operator
 
 import msgspec
 
 FIRST, WORK, RECORDS, LAST = 0, 1_000, 10_000, 10_000_000
 """Steps within an entry's day: resumed tasks, work lines, records, completed tasks."""
+
+
+BY_TIME = operator.attrgetter("moment.day", "moment.standing", "moment.entry", "moment.step")
+"""Sorts whatever has a moment as `Moment.show` does."""
 
 
 class Order(enum.Enum):

@@ -7,33 +7,33 @@ bundles: a month's entries, an item, a part, a task.
 from __future__ import annotations
 
 import datetime
+import itertools
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
 
 from buildlog.model.entry import Entry
-from buildlog.model.lists import Lot, Part, Tool
+from buildlog.model.lists import Lot, Part, Task, Tool
 from buildlog.model.log import Log
 from buildlog.model.names import Item, Names, by_number, names_of
 from buildlog.model.remember import Remember, once
 from buildlog.model.settings import Person
+from buildlog.reckoning.drawers import ALL, drawer, filed, joined
 from buildlog.reckoning.events import Appearance, Event, Use, Voiding
-from buildlog.reckoning.hours import MonthSums, month_sums, rollups
-from buildlog.reckoning.index import Month, index_month, join, standing, voidings
+from buildlog.reckoning.hours import MonthSums, added, month_sums, rollups, year_sums
+from buildlog.reckoning.index import NOTHING, Month, index_month, last_day, standing, voidings
 from buildlog.reckoning.knowledge import (
     EntryStory,
     Frame,
-    ItemStory,
     Knowledge,
     LotStory,
     PartStory,
     PersonStory,
     Rollup,
-    TaskStory,
     ToolStory,
 )
+from buildlog.reckoning.order import BY_TIME
 from buildlog.reckoning.stories import item_stories
-from buildlog.reckoning.tasks import followers, reached, task_story
+from buildlog.reckoning.tasks import TaskDrawer, followers, reached, task_drawer
 
 DAWN = datetime.date(1, 1, 1)
 """The day an empty log stands on."""
@@ -41,9 +41,7 @@ DAWN = datetime.date(1, 1, 1)
 
 def day_of(log: Log) -> datetime.date:
     """The day every answer stands on: the latest date of an entry or record."""
-    days = [entry.date for entry in log.entries]
-    days.extend(record.date for entry in log.entries for record in entry.records if record.date)
-    return max(days, default=DAWN)
+    return _last_day(log.entries) if log.entries else DAWN
 
 
 def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once) -> Knowledge:
@@ -54,15 +52,21 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
         on: the day to stand on; what is later is left out. Without it, the latest day of the log.
         remember: keeps steps between calls.
     """
-    day = day_of(log) if on is None else on
+    bundles = _bundles(log.entries, remember)
+    last = {month: remember(_last_day, month, bundle) for month, bundle in bundles.items()}
+    day = max(last.values(), default=DAWN) if on is None else on
     names = remember(names_of, "names", log.parts)
     parts = remember(by_number, "parts", log.parts)
-    in_order = sorted(log.entries, key=lambda entry: (entry.date, entry.key))
-    entries = tuple(entry for entry in in_order if entry.date <= day)
-    months = _months(entries, log, names, day, remember)
+    until = {month: _until(bundle, day) for month, bundle in bundles.items()}
+    late = tuple(entry for month, bundle in bundles.items() for entry in bundle[len(until[month]) :])
+    bundles = {month: bundle for month, bundle in until.items() if bundle}
+    # A day later than all of a month's records cuts nothing from it, so a new day spoils no old month.
+    days = {month: min(day, last[month]) for month in bundles}
+    months = _months(bundles, days, log, names, remember)
     indexes = tuple(months.values())
 
-    tasks = _tasks(log, names, indexes, remember)
+    filed_tasks = _tasks(log, names, indexes, remember)
+    tasks = {key: filed_tasks[d].stories[key] for key, d in _task_order(log, filed_tasks)}
     frame = remember(_frame, "frame", log, day, reached(log.settings.milestones, tasks))
     items = item_stories(log, names, parts, indexes, frame, remember)
     hours = _hours(months, log, parts, remember)
@@ -72,32 +76,51 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
         names=names,
         frame=frame,
         items=items,
-        parts=_parts(log, parts, items, tasks, hours, remember),
+        parts=_parts(log, parts, tuple(items), filed_tasks, hours, remember),
         tasks=tasks,
         people=_people(log, indexes, remember),
         lots=_lots(log, indexes, remember),
         tools=_tools(log, indexes, remember),
-        entries=_entries(entries, indexes, remember),
+        entries=_entries(bundles, months, remember),
         hours=hours,
-        late=tuple(entry for entry in in_order if entry.date > day),
+        late=late,
     )
 
 
-def _months(
-    entries: tuple[Entry, ...], log: Log, names: Names, day: datetime.date, remember: Remember
-) -> dict[str, Month]:
-    by_month: dict[str, list[Entry]] = {}
+def _bundles(entries: tuple[Entry, ...], remember: Remember) -> dict[str, tuple[Entry, ...]]:
+    """The entries of each month, both in order of time."""
+    by_month: dict[tuple[int, int], list[Entry]] = {}
     for entry in entries:
-        by_month.setdefault(f"{entry.date:%Y-%m}", []).append(entry)
-    bundles = {month: tuple(each) for month, each in by_month.items()}
+        date = entry.date
+        by_month.setdefault((date.year, date.month), []).append(entry)
+    keyed = {f"{year:04d}-{month:02d}": tuple(by_month[year, month]) for year, month in sorted(by_month)}
+    return {month: remember(_in_order, month, bundle) for month, bundle in keyed.items()}
+
+
+def _in_order(entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
+    return tuple(sorted(entries, key=lambda entry: (entry.date, entry.key)))
+
+
+def _until(bundle: tuple[Entry, ...], day: datetime.date) -> tuple[Entry, ...]:
+    if bundle[-1].date <= day:
+        return bundle
+    return tuple(entry for entry in bundle if entry.date <= day)
+
+
+def _months(
+    bundles: Mapping[str, tuple[Entry, ...]],
+    days: Mapping[str, datetime.date],
+    log: Log,
+    names: Names,
+    remember: Remember,
+) -> dict[str, Month]:
     found: list[Voiding] = []
     for month, bundle in bundles.items():
-        found.extend(remember(voidings, month, bundle, day))
+        found.extend(remember(voidings, month, bundle, days[month]))
     struck: dict[str, list[tuple[tuple[str, int], Voiding]]] = {}
     home = {entry.key: month for month, bundle in bundles.items() for entry in bundle} if found else {}
     for key, voiding in sorted(standing(found).items()):
         struck.setdefault(home.get(key[0], ""), []).append((key, voiding))
-    # A day later than all of a month's records cuts nothing from it, so a new day spoils no old month.
     return {
         month: remember(
             index_month,
@@ -106,16 +129,15 @@ def _months(
             names,
             log.settings.harmless,
             tuple(struck.get(month, ())),
-            min(day, _last_day(bundle)),
+            days[month],
+            remember,
         )
         for month, bundle in bundles.items()
     }
 
 
 def _last_day(bundle: tuple[Entry, ...]) -> datetime.date:
-    days = [entry.date for entry in bundle]
-    days.extend(record.date for entry in bundle for record in entry.records if record.date)
-    return max(days)
+    return max(last_day(entry) for entry in bundle)
 
 
 def _frame(log: Log, day: datetime.date, behind: tuple[str, ...]) -> Frame:
@@ -131,58 +153,66 @@ def _frame(log: Log, day: datetime.date, behind: tuple[str, ...]) -> Frame:
     )
 
 
-def _tasks(log: Log, names: Names, indexes: tuple[Month, ...], remember: Remember) -> dict[str, TaskStory]:
-    steps = join(indexes, lambda month: month.steps)
-    items = join(indexes, lambda month: month.task_items)
+def _tasks(log: Log, names: Names, indexes: tuple[Month, ...], remember: Remember) -> tuple[TaskDrawer, ...]:
     after = remember(followers, "followers", log.tasks)
-    listed = {task.task: task for task in log.tasks}
-    unlisted = sorted(key for key in steps if key not in listed)
-    return {
-        key: remember(
-            task_story,
-            key,
-            key,
-            listed.get(key),
-            steps.get(key, ()),
-            tuple(dict.fromkeys(items.get(key, ()))),
-            after.get(key, ()),
-            names,
+    listed = remember(_listed_tasks, "listed tasks", log.tasks)
+    return tuple(
+        remember(
+            task_drawer, d, listed[d], tuple(month.tasks[d] for month in indexes), after, names, remember
         )
-        for key in (*listed, *unlisted)
-    }
+        for d in ALL
+    )
+
+
+def _listed_tasks(tasks: tuple[Task, ...]) -> tuple[dict[str, Task], ...]:
+    return filed({task.task: task for task in tasks})
+
+
+def _task_order(log: Log, drawers: tuple[TaskDrawer, ...]) -> list[tuple[str, int]]:
+    """Those on the list in its order, then those that only entries name; each with its drawer."""
+    listed = {task.task: drawer(task.task) for task in log.tasks}
+    strays = [(key, d) for d in ALL for key in drawers[d].stories if key not in listed]
+    return [*listed.items(), *sorted(strays)]
 
 
 def _hours(
     months: Mapping[str, Month], log: Log, parts: Mapping[str, Part], remember: Remember
 ) -> dict[str, Rollup]:
-    sums: tuple[MonthSums, ...] = tuple(
-        remember(month_sums, month, index.hours) for month, index in months.items()
-    )
+    years: dict[str, list[MonthSums]] = {}
+    for month, index in months.items():
+        years.setdefault(month[:4], []).append(remember(month_sums, month, index.hours))
+    sums = tuple(remember(year_sums, year, tuple(many)) for year, many in years.items())
     return remember(_roll, "hours", sums, parts, log.tasks)
 
 
-def _roll(sums: tuple[MonthSums, ...], parts: Mapping[str, Part], tasks: Any) -> dict[str, Rollup]:
+def _roll(
+    sums: tuple[MonthSums, ...], parts: Mapping[str, Part], tasks: tuple[Task, ...]
+) -> dict[str, Rollup]:
     return rollups(sums, parts, {task.task: task for task in tasks})
 
 
 def _parts(
     log: Log,
     parts: Mapping[str, Part],
-    items: Mapping[Item, ItemStory],
-    tasks: Mapping[str, TaskStory],
+    items: tuple[Item, ...],
+    tasks: tuple[TaskDrawer, ...],
     hours: Mapping[str, Rollup],
     remember: Remember,
 ) -> dict[str, PartStory]:
-    by_part: dict[str, list[Item]] = {number: [] for number in parts}
-    for item in items:
-        by_part.setdefault(item.number, []).append(item)
-    below: dict[str, list[str]] = {}
-    for part in log.parts:
-        below.setdefault(part.parent, []).append(part.number)
-    named: dict[str, dict[str, None]] = {}
-    for key, task in tasks.items():
-        for item in task.items:
-            named.setdefault(item.number, {})[key] = None
+    by_part = remember(_by_part, "items of parts", log.parts, items)
+    below = remember(_below, "parts below", log.parts)
+    named = remember(_named, "tasks of parts", tuple(each.parts for each in tasks), log.tasks)
+    return remember(_part_stories, "parts", by_part, parts, below, named, hours, remember)
+
+
+def _part_stories(
+    by_part: Mapping[str, tuple[Item, ...]],
+    parts: Mapping[str, Part],
+    below: Mapping[str, tuple[str, ...]],
+    named: Mapping[str, tuple[str, ...]],
+    hours: Mapping[str, Rollup],
+    remember: Remember,
+) -> dict[str, PartStory]:
     own, whole = dict(hours["part"].rows), dict(hours["assembly"].rows)
     return {
         number: remember(
@@ -190,75 +220,124 @@ def _parts(
             number,
             number,
             parts.get(number),
-            tuple(each),
-            tuple(below.get(number, ())),
-            tuple(named.get(number, ())),
-            own.get(number, Fraction(0)),
-            whole.get(number, Fraction(0)),
+            items,
+            below.get(number, ()),
+            named.get(number, ()),
+            own.get(number, NOTHING),
+            whole.get(number, NOTHING),
         )
-        for number, each in by_part.items()
+        for number, items in by_part.items()
+    }
+
+
+def _by_part(parts: tuple[Part, ...], items: tuple[Item, ...]) -> dict[str, tuple[Item, ...]]:
+    found: dict[str, list[Item]] = {part.number: [] for part in parts}
+    for item in items:
+        found.setdefault(item.number, []).append(item)
+    return {number: tuple(each) for number, each in found.items()}
+
+
+def _below(parts: tuple[Part, ...]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for part in parts:
+        found.setdefault(part.parent, []).append(part.number)
+    return {number: tuple(each) for number, each in found.items()}
+
+
+def _named(
+    drawers: tuple[dict[str, tuple[str, ...]], ...], tasks: tuple[Task, ...]
+) -> dict[str, tuple[str, ...]]:
+    """The tasks of each part: those of the list in its order, then the others."""
+    place = {task.task: number for number, task in enumerate(tasks)}
+    return {
+        number: tuple(sorted(keys, key=lambda key: (place.get(key, len(place)), key)))
+        for number, keys in joined(drawers).items()
     }
 
 
 def _people(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str, PersonStory]:
-    seen = join(indexes, lambda month: month.appearances)
-    inspected = join(indexes, lambda month: month.inspected)
+    shares = [month.people for month in indexes]
     return {
         person.key: remember(
-            _person, person.key, person, seen.get(person.key, ()), inspected.get(person.key, ())
+            _person,
+            person.key,
+            person,
+            tuple(share.appearances.get(person.key, ()) for share in shares),
+            tuple(share.days.get(person.key, ()) for share in shares),
+            tuple(share.inspected.get(person.key, ()) for share in shares),
         )
         for person in log.settings.people
     }
 
 
-def _person(person: Person, seen: tuple[Appearance, ...], inspected: tuple[Event, ...]) -> PersonStory:
-    days: dict[datetime.date, Fraction] = {}
-    for each in seen:
-        if each.hours:
-            days[each.moment.day] = days.get(each.moment.day, Fraction(0)) + each.hours
+def _person(
+    person: Person,
+    seen: tuple[tuple[Appearance, ...], ...],
+    days: tuple[tuple[tuple[datetime.date, Fraction], ...], ...],
+    inspected: tuple[tuple[Event, ...], ...],
+) -> PersonStory:
+    """Fold a person's months. An appearance is of its entry's day, so months follow on one another."""
+    all_days = tuple(itertools.chain.from_iterable(days))
     return PersonStory(
         person=person,
-        appearances=tuple(sorted(seen, key=lambda each: each.moment.show)),
-        inspected=tuple(sorted(inspected, key=lambda event: event.moment.show)),
-        hours=sum(days.values(), Fraction(0)),
-        days=tuple(sorted(days.items())),
+        appearances=tuple(itertools.chain.from_iterable(seen)),
+        inspected=tuple(sorted(itertools.chain.from_iterable(inspected), key=BY_TIME)),
+        hours=added(hours for _, hours in all_days),
+        days=all_days,
     )
 
 
 def _lots(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str, LotStory]:
-    uses = join(indexes, lambda month: month.lots)
+    shares = [month.stock.lots for month in indexes]
     listed = {lot.lot: lot for lot in log.lots}
+    used = {key for share in shares for key in share}
     return {
-        key: remember(_lot, key, key, listed.get(key), uses.get(key, ()))
-        for key in (*listed, *sorted(key for key in uses if key not in listed))
+        key: remember(_lot, key, key, listed.get(key), tuple(share.get(key, ()) for share in shares))
+        for key in (*listed, *sorted(used - listed.keys()))
     }
 
 
-def _lot(key: str, lot: Lot | None, uses: tuple[Use, ...]) -> LotStory:
-    return LotStory(key, lot, tuple(sorted(uses, key=lambda use: use.event.moment.show)))
+def _lot(key: str, lot: Lot | None, uses: tuple[tuple[Use, ...], ...]) -> LotStory:
+    return LotStory(key, lot, _in_time(uses))
 
 
 def _tools(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str, ToolStory]:
-    uses = join(indexes, lambda month: month.tools)
+    shares = [month.stock.tools for month in indexes]
     listed = {tool.tool: tool for tool in log.tools}
+    used = {key for share in shares for key in share}
     return {
-        key: remember(_tool, key, key, listed.get(key), uses.get(key, ()))
-        for key in (*listed, *sorted(key for key in uses if key not in listed))
+        key: remember(_tool, key, key, listed.get(key), tuple(share.get(key, ()) for share in shares))
+        for key in (*listed, *sorted(used - listed.keys()))
     }
 
 
-def _tool(key: str, tool: Tool | None, uses: tuple[Use, ...]) -> ToolStory:
-    return ToolStory(key, tool, tuple(sorted(uses, key=lambda use: use.event.moment.show)))
+def _tool(key: str, tool: Tool | None, uses: tuple[tuple[Use, ...], ...]) -> ToolStory:
+    return ToolStory(key, tool, _in_time(uses))
+
+
+def _in_time(uses: tuple[tuple[Use, ...], ...]) -> tuple[Use, ...]:
+    return tuple(sorted(itertools.chain.from_iterable(uses), key=lambda use: use.event.moment.show))
 
 
 def _entries(
-    entries: tuple[Entry, ...], indexes: tuple[Month, ...], remember: Remember
+    bundles: Mapping[str, tuple[Entry, ...]], months: Mapping[str, Month], remember: Remember
 ) -> dict[str, EntryStory]:
-    hours = {key: value for index in indexes for key, value in index.entry_hours.items()}
-    keys = [entry.key for entry in entries]
-    before = ["", *keys[:-1]] if keys else []
-    after = [*keys[1:], ""] if keys else []
+    found: dict[str, EntryStory] = {}
+    many = list(bundles.items())
+    for at, (month, bundle) in enumerate(many):
+        earlier = many[at - 1][1][-1].key if at else ""
+        later = many[at + 1][1][0].key if at + 1 < len(many) else ""
+        found.update(
+            remember(_entry_stories, month, bundle, months[month].entry_hours, earlier, later, remember)
+        )
+    return found
+
+
+def _entry_stories(
+    bundle: tuple[Entry, ...], hours: Mapping[str, Fraction], earlier: str, later: str, remember: Remember
+) -> dict[str, EntryStory]:
+    keys = [earlier, *(entry.key for entry in bundle), later]
     return {
-        entry.key: remember(EntryStory, entry.key, entry, earlier, later, hours[entry.key])
-        for entry, earlier, later in zip(entries, before, after, strict=True)
+        entry.key: remember(EntryStory, entry.key, entry, before, after, hours[entry.key])
+        for entry, before, after in zip(bundle, keys, keys[2:], strict=False)
     }

@@ -10,15 +10,15 @@ two disagree the status is unclear; it is never resolved in the builder's favour
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import msgspec
 
 from buildlog.model.records import Disposition, Inspected, Tested
 from buildlog.model.settings import Class, Person, Stage
+from buildlog.reckoning.aftermath import Acceptance, Aftermath, Trail
 from buildlog.reckoning.authority import Hand, hands, lacks_authority, worked_by
-from buildlog.reckoning.closing import in_force
 from buildlog.reckoning.containment import Line, inside_at
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Inside, Refusal, StageStatus, Status
@@ -45,26 +45,6 @@ class Bearing(msgspec.Struct, frozen=True):
     milestones_reached: tuple[str, ...] = ()
     joined: tuple[Inside, ...] = ()
     """For a joint: the events on what it holds together."""
-
-
-class _Acceptance(NamedTuple):
-    """An acceptance, and who of those that signed it counts."""
-
-    event: Event
-    signers: tuple[str, ...]
-
-
-class _Followed(NamedTuple):
-    """An acceptance and what came after it."""
-
-    acceptance: _Acceptance
-    undone: tuple[Event, ...]
-    untold: tuple[Labour, ...]
-    sealed: Event | None
-
-    @property
-    def stands(self) -> bool:
-        return not (self.undone or self.untold)
 
 
 class _Verdict(NamedTuple):
@@ -137,6 +117,7 @@ class _Judge:
         self._deciders = deciders(people)
         self._hands = hands(article)
         self._own = tuple(event for event in article.events if not event.struck)
+        self._trail = Trail(stage, self._own, bearing.joined, bearing.inside, article.labour)
         self._inspections = tuple(event for event in self._own if _stage(event) == stage.key)
         self._refused = tuple(event for event in self._inspections if _refuses(event))
         self._refusals: list[Refusal] = []
@@ -193,22 +174,22 @@ class _Judge:
         if not since:
             return _Verdict(Status.REJECTED, refused[-1])
         seals = self._seals(leaning, until)
-        return self._of(leaning, [self._followed(p, leaning, until, seals) for p in since])
+        return self._of([Aftermath(self._trail, p, leaning, until, seals) for p in since], leaning)
 
-    def _of(self, leaning: Leaning, since: Sequence[_Followed]) -> _Verdict:
+    def _of(self, since: Sequence[Aftermath], leaning: Leaning) -> _Verdict:
         """What the acceptances since the last refusal come to."""
-        passed = tuple(each.acceptance.event for each in since)
-        standing = [each for each in since if each.stands and not _scope(each.acceptance.event)]
-        signers = tuple(dict.fromkeys(signer for each in standing for signer in each.acceptance.signers))
+        passed = tuple(each.accepted.event for each in since)
+        standing = [each for each in since if not (_scope(each.accepted.event) or each.worst)]
+        signers = tuple(dict.fromkeys(signer for each in standing for signer in each.accepted.signers))
         if standing and len(signers) >= self._class.signatures:
             last = standing[-1]
-            return _Verdict(
-                Status.CURRENT, last.acceptance.event, passed, signers=signers, sealed=last.sealed
-            )
-        lasts = [e for e in since if not any(_order(e.acceptance.event, p) is Order.BEFORE for p in passed)]
-        last = leaning.choose(lasts, _worst)
-        status = (Status.PARTIAL, Status.UNCLEAR, Status.UNDONE)[_worst(last)]
-        return _Verdict(status, last.acceptance.event, passed, last.undone, last.untold, signers, last.sealed)
+            return _Verdict(Status.CURRENT, last.accepted.event, passed, signers=signers, sealed=last.sealed)
+        lasts = [e for e in since if not any(_order(e.accepted.event, p) is Order.BEFORE for p in passed)]
+        last = leaning.choose(lasts, lambda each: each.worst)
+        status = (Status.PARTIAL, Status.UNCLEAR, Status.UNDONE)[last.worst]
+        return _Verdict(
+            status, last.accepted.event, passed, last.undone(), last.untold(), signers, last.sealed
+        )
 
     def _seals(self, leaning: Leaning, until: Moment | None) -> tuple[Closing, ...]:
         """The closings before a moment that shut while the stage was current."""
@@ -235,7 +216,7 @@ class _Judge:
             return self._bearing.hidden or any(each.opened is None for each in self._bearing.closings)
         return before in self._bearing.milestones_reached
 
-    def _acceptance(self, event: Event) -> _Acceptance | None:
+    def _acceptance(self, event: Event) -> Acceptance | None:
         refused = {person: self._refusal(person, self._stage.key, event) for person in event.people}
         self._refusals.extend(each for each in refused.values() if each is not None)
         if not refused:
@@ -243,7 +224,7 @@ class _Judge:
         signers = tuple(person for person, each in refused.items() if each is None)
         if not signers:
             return None
-        return _Acceptance(event, () if self._class.signed and not event.record.document else signers)
+        return Acceptance(event, () if self._class.signed and not event.record.document else signers)
 
     def _counts(self, event: Event) -> bool:
         """Whether an acceptance of any stage counts; a test for none needs no inspector."""
@@ -268,39 +249,6 @@ class _Judge:
             return "worked inside it"
         return ""
 
-    def _followed(
-        self, accepted: _Acceptance, leaning: Leaning, until: Moment | None, seals: Sequence[Closing]
-    ) -> _Followed:
-        """What came after an acceptance, until a moment: its own events, then those inside, seals minded."""
-        after = accepted.event.moment
-        mine = [seal for seal in seals if leaning.helped(compare(after, seal.event.moment))]
-
-        def counts(moment: Moment) -> bool:
-            return leaning.harmed(compare(after, moment)) and (
-                until is None or leaning.harmed(compare(moment, until))
-            )
-
-        undone = [e for e in self._own if e.kind in self._stage.undone_by and counts(e.moment)]
-        undone.extend(
-            each.event
-            for each in self._bearing.joined
-            if each.kind in self._stage.undone_by and leaning.true(each.sure) and counts(each.event.moment)
-        )
-        undone.extend(
-            each.event
-            for each in self._bearing.inside
-            if each.kind in self._stage.undone_by_inside
-            and leaning.true(each.sure)
-            and counts(each.event.moment)
-            and not _kept_out(each.event, mine, leaning)
-        )
-        untold = [
-            work for work in self._article.labour if not (work.harmless or work.told) and counts(work.moment)
-        ]
-        in_order = sorted(dict.fromkeys(undone), key=lambda event: event.moment.show)
-        sealed = next((seal.event for seal in mine if seal.opened is None), None)
-        return _Followed(accepted, tuple(in_order), tuple(untold), sealed)
-
 
 def _unclear(against: _Verdict, hopeful: _Verdict) -> _Verdict:
     """Neither of two verdicts: what it rests on is what only one of them counts."""
@@ -309,23 +257,6 @@ def _unclear(against: _Verdict, hopeful: _Verdict) -> _Verdict:
     else:
         open_order = tuple(event for event in against.against if event not in hopeful.against)
     return against._replace(status=Status.UNCLEAR, against=open_order)
-
-
-def _worst(of: _Followed) -> int:
-    """0 to 2: stands, followed by work that nothing explains, undone."""
-    return 2 if of.undone else 1 if of.untold else 0
-
-
-def _kept_out(event: Event, seals: Iterable[Closing], leaning: Leaning) -> bool:
-    """Whether a seal keeps an event inside from counting: it was shut, and did not hide that item."""
-    kept = False
-    for seal in seals:
-        if not leaning.holds(in_force(seal, event.moment)):
-            continue
-        if event.item in seal.hidden and leaning.true(event.item not in seal.unsure):
-            return False
-        kept = True
-    return kept
 
 
 def _lifts(event: Event) -> bool:

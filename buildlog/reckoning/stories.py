@@ -1,28 +1,49 @@
-"""The story of every item: its chronicle, what climbed up to it, what hides it, the status of its stages."""
+"""The story of every item: its chronicle, what climbed up to it, what hides it, the status of its stages.
+
+Reckoned by drawers. What one item needs of others (its line upwards, what happened inside it, what hides
+it) is gathered between the steps.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from fractions import Fraction
+import operator
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
 
 from buildlog.model.lists import Part
 from buildlog.model.log import Log
 from buildlog.model.names import Item, Names
 from buildlog.model.remember import Remember
 from buildlog.model.settings import Class, Person, Stage
-from buildlog.reckoning.authority import Hand, hands
+from buildlog.reckoning.authority import hands
 from buildlog.reckoning.chronicle import assumed_place, chronicle
 from buildlog.reckoning.closing import closings
-from buildlog.reckoning.containment import Climb, Line, climb, lineage, track
+from buildlog.reckoning.containment import Climb, Life, Line, Track, climb, lineage, lives, track
+from buildlog.reckoning.drawers import ALL, drawer, joined, sorted_in
 from buildlog.reckoning.events import Shown
-from buildlog.reckoning.index import Month, join
-from buildlog.reckoning.joints import disturbances
+from buildlog.reckoning.hours import added
+from buildlog.reckoning.index import ItemShares, Month
+from buildlog.reckoning.joints import disturbances, sides
 from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory, Stay
 from buildlog.reckoning.nonconformance import deciders
+from buildlog.reckoning.order import BY_TIME
 from buildlog.reckoning.status import Bearing, Below, judge
 
 GENERAL = "general"
 """The class of a part without one."""
+
+
+_BY_EVENT = operator.attrgetter(
+    "event.moment.day", "event.moment.standing", "event.moment.entry", "event.moment.step"
+)
+
+
+class Ground(msgspec.Struct, frozen=True):
+    """The line of every item upwards, and what was ever inside each."""
+
+    lines: dict[Item, Line]
+    below: dict[Item, tuple[Item, ...]]
 
 
 def item_stories(
@@ -34,51 +55,307 @@ def item_stories(
     remember: Remember,
 ) -> dict[Item, ItemStory]:
     """The stories of all items: those of the parts list in its order, then those on no list."""
-    chronicles = _chronicles(names, parts, months, frame, remember)
-    tracks = {
-        item: remember(track, item, each, assumed_place(item, parts.get(item.number), names), names)
-        for item, each in chronicles.items()
-    }
-    lines = {item: remember(_line, item, lineage(item, tracks)) for item in chronicles}
+    may_decide = remember(deciders, "deciders", frame.people)
     kinds = remember(_inside_kinds, "inside kinds", log.settings.stages)
-    inside = _gather(
-        {
-            item: remember(climb, item, each, lines[item], kinds, names)
-            for item, each in chronicles.items()
-            if each.events
-        }
+    listed = remember(_listed, "listed", names)
+    shares = [tuple(month.items[d] for month in months) for d in ALL]
+    told = [remember(_chronicles, d, listed[d], shares[d], names, parts, may_decide, remember) for d in ALL]
+    shown = [remember(_shown, d, shares[d]) for d in ALL]
+    tracks = tuple(remember(_tracks, d, told[d], names, parts, remember) for d in ALL)
+    ground = remember(_ground, "ground", tracks, remember)
+    order = remember(_order, "order", names, tuple(tuple(each) for each in told))
+    climbs = [remember(_climbs, d, told[d], ground.lines, kinds, names, remember) for d in ALL]
+    inside = [remember(_gather, d, tuple(each[d] for each in climbs)) for d in ALL]
+    alive = [remember(_lives, d, told[d], remember) for d in ALL]
+    closed = [remember(_closed, d, told[d]) for d in ALL]
+    shut = tuple(
+        remember(_shut, d, told[d], {i: _below_of(i, ground, alive) for i in closed[d]}, names, remember)
+        for d in ALL
     )
-    below = _below(lines)
-    shut = {
-        item: remember(closings, item, each, tuple(lines[b] for b in below.get(item, ())), names)
-        for item, each in chronicles.items()
-        if any(event.kind == "closed" for event in each.events)
+    hidden = remember(_hidden, "hidden", shut, order)
+    holds = remember(_holds, "holds", tuple(remember(_sits, d, told[d]) for d in ALL), order)
+    beneath = [remember(_beneath, d, told[d], ground.lines, remember) for d in ALL]
+    looking = remember(_looking, "independent", order, parts, log.settings.classes, log.settings.stages)
+    below = [
+        {
+            item: tuple(
+                beneath[drawer(each.number)][each]
+                for each in ground.below.get(item, ())
+                if each in beneath[drawer(each.number)]
+            )
+            for item in looking[d]
+        }
+        for d in ALL
+    ]
+    joints = remember(_joints, "joints", order, parts, names)
+    disturbed = [
+        {
+            item: remember(disturbances, item, tuple((told[drawer(s.number)][s], sure) for s, sure in held))
+            for item, held in joints[d].items()
+        }
+        for d in ALL
+    ]
+    found = [
+        remember(
+            _stories,
+            d,
+            told[d],
+            (inside[d], shut[d], hidden, holds, below[d], disturbed[d], shown[d]),
+            parts,
+            frame.classes,
+            frame.stages,
+            frame.people,
+            frame.milestones_reached,
+            remember,
+        )
+        for d in ALL
+    ]
+    return {item: found[d][item] for item, d in order}
+
+
+def _chronicles(
+    listed: tuple[Item, ...],
+    shares: Sequence[ItemShares],
+    names: Names,
+    parts: Mapping[str, Part],
+    may_decide: frozenset[str],
+    remember: Remember,
+) -> dict[Item, Chronicle]:
+    events = joined(share.events for share in shares)
+    labour = joined(share.labour for share in shares)
+    known = set(listed)
+    named = {item for share in shares for item in (*share.events, *share.labour, *share.shown)}
+    return {
+        item: remember(
+            chronicle,
+            item,
+            item,
+            events.get(item, ()),
+            labour.get(item, ()),
+            names,
+            assumed_place(item, parts.get(item.number), names),
+            may_decide,
+        )
+        for item in (*listed, *sorted(named - known))
     }
-    hidden = _hidden(shut)
-    holds = _holds(chronicles)
-    shown = join(months, lambda month: month.shown)
-    crew = {item: remember(_crew, item, each) for item, each in chronicles.items()}
-    found: dict[Item, ItemStory] = {}
-    for item, each in chronicles.items():
+
+
+def _shown(shares: Sequence[ItemShares]) -> dict[Item, tuple[Shown, ...]]:
+    found = joined(share.shown for share in shares)
+    return {item: tuple(sorted(many, key=BY_TIME)) for item, many in found.items()}
+
+
+def _tracks(
+    told: Mapping[Item, Chronicle], names: Names, parts: Mapping[str, Part], remember: Remember
+) -> dict[Item, Track]:
+    return {
+        item: remember(track, item, each, assumed_place(item, parts.get(item.number), names), names)
+        for item, each in told.items()
+    }
+
+
+def _ground(tracks: Sequence[Mapping[Item, Track]], remember: Remember) -> Ground:
+    every = {item: each for some in tracks for item, each in some.items()}
+    lines = {item: remember(_line, item, lineage(item, every)) for item in every}
+    below: dict[Item, list[Item]] = {}
+    for item in sorted(lines):
+        for above in lines[item][1:]:
+            below.setdefault(above.item, []).append(item)
+    return Ground(lines, {item: tuple(each) for item, each in below.items()})
+
+
+def _line(line: Line) -> Line:
+    """The line as it was, where it is the same: what rests on it is then not reckoned again."""
+    return line
+
+
+def _listed(names: Names) -> tuple[tuple[Item, ...], ...]:
+    return tuple(
+        tuple(some) for some in sorted_in({i: None for items in names.items.values() for i in items})
+    )
+
+
+def _order(names: Names, told: Sequence[Sequence[Item]]) -> tuple[tuple[Item, int], ...]:
+    """All items in the order they are shown in, each with its drawer."""
+    listed = {item: drawer(item.number) for items in names.items.values() for item in items}
+    strays = sorted(item for some in told for item in some if item not in listed)
+    return (*listed.items(), *((item, drawer(item.number)) for item in strays))
+
+
+def _inside_kinds(stages: tuple[Stage, ...]) -> tuple[str, ...]:
+    return tuple(sorted({kind for stage in stages for kind in stage.undone_by_inside}))
+
+
+def _climbs(
+    told: Mapping[Item, Chronicle],
+    lines: Mapping[Item, Line],
+    kinds: tuple[str, ...],
+    names: Names,
+    remember: Remember,
+) -> tuple[dict[Item, tuple[Inside, ...]], ...]:
+    """What a drawer's events did inside others, put into the drawers of those."""
+    climbed: list[Climb] = [
+        remember(climb, item, each, lines[item], kinds, names) for item, each in told.items() if each.events
+    ]
+    return sorted_in(joined(climbed))
+
+
+def _gather(climbed: Iterable[Mapping[Item, tuple[Inside, ...]]]) -> dict[Item, tuple[Inside, ...]]:
+    return {item: tuple(sorted(many, key=_BY_EVENT)) for item, many in joined(climbed).items()}
+
+
+def _lives(told: Mapping[Item, Chronicle], remember: Remember) -> dict[Item, tuple[Life, ...]]:
+    return {item: remember(lives, item, each) for item, each in told.items()}
+
+
+def _below_of(
+    item: Item, ground: Ground, alive: Sequence[Mapping[Item, tuple[Life, ...]]]
+) -> tuple[tuple[Line, tuple[Life, ...]], ...]:
+    """The line of all that was ever inside an item, and when it existed."""
+    return tuple(
+        (ground.lines[each], alive[drawer(each.number)][each]) for each in ground.below.get(item, ())
+    )
+
+
+def _closed(told: Mapping[Item, Chronicle]) -> tuple[Item, ...]:
+    closed = (item for item, each in told.items() if any(event.kind == "closed" for event in each.events))
+    return tuple(closed)
+
+
+def _shut(
+    told: Mapping[Item, Chronicle],
+    below: Mapping[Item, tuple[tuple[Line, tuple[Life, ...]], ...]],
+    names: Names,
+    remember: Remember,
+) -> dict[Item, tuple[Closing, ...]]:
+    return {item: remember(closings, item, told[item], each, names) for item, each in below.items()}
+
+
+def _hidden(
+    shut: Sequence[Mapping[Item, Iterable[Closing]]], order: Iterable[tuple[Item, int]]
+) -> dict[Item, tuple[tuple[Item, Closing], ...]]:
+    """For each item the closings above it that hide it now."""
+    found: dict[Item, list[tuple[Item, Closing]]] = {}
+    for item, d in order:
+        for closing in shut[d].get(item, ()):
+            if closing.opened is None:
+                for each in closing.hidden:
+                    found.setdefault(each, []).append((item, closing))
+    return {item: tuple(each) for item, each in found.items()}
+
+
+def _sits(told: Mapping[Item, Chronicle]) -> dict[Item, tuple[Item, bool]]:
+    """Where each item of a drawer sits now, and whether that is assumed."""
+    stays = {item: _present_stay(each) for item, each in told.items()}
+    return {
+        item: (s.within, s.assumed) for item, s in stays.items() if s is not None and s.within is not None
+    }
+
+
+def _holds(
+    sits: Sequence[Mapping[Item, tuple[Item, bool]]], order: Iterable[tuple[Item, int]]
+) -> dict[Item, tuple[tuple[Item, bool], ...]]:
+    found: dict[Item, list[tuple[Item, bool]]] = {}
+    for item, d in order:
+        if item in sits[d]:
+            within, assumed = sits[d][item]
+            found.setdefault(within, []).append((item, assumed))
+    return {item: tuple(many) for item, many in found.items()}
+
+
+def _present_stay(each: Chronicle) -> Stay | None:
+    return each.present.stays[-1] if each.present is not None else None
+
+
+def _beneath(
+    told: Mapping[Item, Chronicle], lines: Mapping[Item, Line], remember: Remember
+) -> dict[Item, Below]:
+    """Who worked on each item of a drawer, for what it is inside of."""
+    found = {item: remember(_below, item, each, lines[item]) for item, each in told.items()}
+    return {item: each for item, each in found.items() if each.hands}
+
+
+def _below(each: Chronicle, line: Line) -> Below:
+    return Below(line, tuple(hand for article in each.articles for hand in hands(article)))
+
+
+def _class_of(part: Part | None, classes: Mapping[str, Class]) -> Class:
+    return classes.get(part.class_ if part else GENERAL, Class(key=GENERAL))
+
+
+def _looking(
+    order: Iterable[tuple[Item, int]],
+    parts: Mapping[str, Part],
+    classes: Sequence[Class],
+    stages: Sequence[Stage],
+) -> tuple[tuple[Item, ...], ...]:
+    """The items, by drawer, whose class asks for independence of a stage that looks inside."""
+    inside = {stage.key for stage in stages if stage.undone_by_inside}
+    by_key = {class_.key: class_ for class_ in classes}
+    found: tuple[list[Item], ...] = tuple([] for _ in ALL)
+    for item, d in order:
+        class_ = _class_of(parts.get(item.number), by_key)
+        if class_.independent and not inside.isdisjoint(class_.stages):
+            found[d].append(item)
+    return tuple(tuple(each) for each in found)
+
+
+def _joints(
+    order: Iterable[tuple[Item, int]], parts: Mapping[str, Part], names: Names
+) -> tuple[dict[Item, tuple[tuple[Item, bool], ...]], ...]:
+    """The items that hold others together, by drawer, and what each holds."""
+    found: dict[Item, tuple[tuple[Item, bool], ...]] = {}
+    for item, _ in order:
         part = parts.get(item.number)
-        class_ = frame.classes.get(part.class_ if part else GENERAL, Class(key=GENERAL))
+        if part is not None and part.joins:
+            found[item] = tuple(sides(item, part, names).items())
+    return sorted_in(found)
+
+
+Around = tuple[
+    Mapping[Item, tuple[Inside, ...]],
+    Mapping[Item, tuple[Closing, ...]],
+    Mapping[Item, tuple[tuple[Item, Closing], ...]],
+    Mapping[Item, tuple[tuple[Item, bool], ...]],
+    Mapping[Item, tuple[Below, ...]],
+    Mapping[Item, tuple[Inside, ...]],
+    Mapping[Item, tuple[Shown, ...]],
+]
+"""By item: what happened inside it, its closings, what hides it, what it holds, who worked below, what
+disturbed it as a joint, what shows it."""
+
+
+def _stories(
+    told: Mapping[Item, Chronicle],
+    around: Around,
+    parts: Mapping[str, Part],
+    classes: Mapping[str, Class],
+    stages: dict[str, Stage],
+    people: dict[str, Person],
+    reached: tuple[str, ...],
+    remember: Remember,
+) -> dict[Item, ItemStory]:
+    inside, shut, hidden, holds, below, disturbed, shown = around
+    found = {}
+    for item, each in told.items():
+        part = parts.get(item.number)
         bearing = Bearing(
             inside=inside.get(item, ()),
             closings=shut.get(item, ()),
             hidden=item in hidden,
-            below=_asked_below(class_, frame.stages, item, below, lines, crew),
-            milestones_reached=frame.milestones_reached,
-            joined=disturbances(item, part, names, chronicles) if part and part.joins else (),
+            below=below.get(item, ()),
+            milestones_reached=reached,
+            joined=disturbed.get(item, ()),
         )
         found[item] = remember(
             _story,
             item,
             part,
-            class_,
+            _class_of(part, classes),
             each,
             bearing,
-            frame.stages,
-            frame.people,
+            stages,
+            people,
             holds.get(item, ()),
             hidden.get(item, ()),
             shown.get(item, ()),
@@ -107,103 +384,6 @@ def _story(
         holds=holds,
         closings=bearing.closings,
         hidden_by=hidden_by,
-        shown=tuple(sorted(shown, key=lambda found: found.moment.show)),
-        hours=sum((work.hours for work in each.labour), Fraction(0)),
+        shown=shown,
+        hours=added(work.hours for work in each.labour),
     )
-
-
-def _chronicles(
-    names: Names, parts: Mapping[str, Part], months: tuple[Month, ...], frame: Frame, remember: Remember
-) -> dict[Item, Chronicle]:
-    events = join(months, lambda month: month.events)
-    labour = join(months, lambda month: month.labour)
-    shown = join(months, lambda month: month.shown)
-    listed = [item for items in names.items.values() for item in items]
-    known = set(listed)
-    may_decide = remember(deciders, "deciders", frame.people)
-    strays = sorted({*events, *labour, *shown} - known)
-    return {
-        item: remember(
-            chronicle,
-            item,
-            item,
-            events.get(item, ()),
-            labour.get(item, ()),
-            names,
-            assumed_place(item, parts.get(item.number), names),
-            may_decide,
-        )
-        for item in (*listed, *strays)
-    }
-
-
-def _line(line: Line) -> Line:
-    """The line as it was, where it is the same: what rests on it is then not reckoned again."""
-    return line
-
-
-def _inside_kinds(stages: tuple[Stage, ...]) -> tuple[str, ...]:
-    return tuple(sorted({kind for stage in stages for kind in stage.undone_by_inside}))
-
-
-def _gather(climbs: Mapping[Item, Climb]) -> dict[Item, tuple[Inside, ...]]:
-    found: dict[Item, list[tuple[Inside, ...]]] = {}
-    for climbed in climbs.values():
-        for item, inside in climbed.items():
-            found.setdefault(item, []).append(inside)
-    return {
-        item: tuple(sorted((i for each in many for i in each), key=lambda i: i.event.moment.show))
-        for item, many in found.items()
-    }
-
-
-def _below(lines: Mapping[Item, Line]) -> dict[Item, tuple[Item, ...]]:
-    """What was ever inside each item."""
-    found: dict[Item, list[Item]] = {}
-    for item, line in lines.items():
-        for above in line[1:]:
-            found.setdefault(above.item, []).append(item)
-    return {item: tuple(each) for item, each in found.items()}
-
-
-def _asked_below(
-    class_: Class,
-    stages: Mapping[str, Stage],
-    item: Item,
-    below: Mapping[Item, tuple[Item, ...]],
-    lines: Mapping[Item, Line],
-    crew: Mapping[Item, tuple[Hand, ...]],
-) -> tuple[Below, ...]:
-    """Who worked inside, where the class asks for independence of a stage that looks inside."""
-    looks_inside = any(stages[key].undone_by_inside for key in class_.stages if key in stages)
-    if not class_.independent or not looks_inside:
-        return ()
-    return tuple(Below(lines[each], crew[each]) for each in below.get(item, ()) if crew[each])
-
-
-def _crew(each: Chronicle) -> tuple[Hand, ...]:
-    return tuple(hand for article in each.articles for hand in hands(article))
-
-
-def _hidden(shut: Mapping[Item, Iterable[Closing]]) -> dict[Item, tuple[tuple[Item, Closing], ...]]:
-    """For each item the closings above it that hide it now."""
-    found: dict[Item, list[tuple[Item, Closing]]] = {}
-    for item, many in shut.items():
-        for closing in many:
-            if closing.opened is None:
-                for each in closing.hidden:
-                    found.setdefault(each, []).append((item, closing))
-    return {item: tuple(each) for item, each in found.items()}
-
-
-def _holds(chronicles: Mapping[Item, Chronicle]) -> dict[Item, tuple[tuple[Item, bool], ...]]:
-    found: dict[Item, list[tuple[Item, bool]]] = {}
-    for item, each in chronicles.items():
-        stay = _present_stay(each)
-        if stay is not None and stay.within is not None:
-            found.setdefault(stay.within, []).append((item, stay.assumed))
-    return {item: tuple(many) for item, many in found.items()}
-
-
-def _present_stay(each: Chronicle) -> Stay | None:
-    return each.present.stays[-1] if each.present is not None else None

@@ -2,15 +2,58 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
+
+import msgspec
 
 from buildlog.model.lists import Task
 from buildlog.model.names import Item, Names
+from buildlog.model.remember import Remember
 from buildlog.model.settings import Milestone
+from buildlog.reckoning.drawers import joined
 from buildlog.reckoning.events import TaskStep
+from buildlog.reckoning.hours import added
+from buildlog.reckoning.index import TaskShares
 from buildlog.reckoning.knowledge import TaskState, TaskStory
-from buildlog.reckoning.order import Order, compare
+from buildlog.reckoning.order import BY_TIME, Order, compare
+
+
+class TaskDrawer(msgspec.Struct, frozen=True):
+    """The stories of one drawer's tasks, and the tasks of each part worked on for them."""
+
+    stories: dict[str, TaskStory]
+    parts: dict[str, tuple[str, ...]]
+
+
+def task_drawer(
+    listed: Mapping[str, Task],
+    shares: Sequence[TaskShares],
+    after: Mapping[str, tuple[str, ...]],
+    names: Names,
+    remember: Remember,
+) -> TaskDrawer:
+    """Reckon a drawer: its tasks of the list, in its order, then those that entries name beside them."""
+    steps = joined(share.steps for share in shares)
+    items = joined(share.items for share in shares)
+    stories = {
+        key: remember(
+            task_story,
+            key,
+            key,
+            listed.get(key),
+            steps.get(key, ()),
+            tuple(dict.fromkeys(items.get(key, ()))),
+            after.get(key, ()),
+            names,
+        )
+        for key in (*listed, *sorted(key for key in steps if key not in listed))
+    }
+    parts: dict[str, dict[str, None]] = {}
+    for key, story in stories.items():
+        for item in story.items:
+            parts.setdefault(item.number, {})[key] = None
+    return TaskDrawer(stories, {number: tuple(keys) for number, keys in parts.items()})
 
 
 def task_story(
@@ -22,14 +65,14 @@ def task_story(
     names: Names,
 ) -> TaskStory:
     """Fold a task's steps. `followers` are the tasks that come after it in the list."""
-    ordered = tuple(sorted(steps, key=lambda step: step.moment.show))
+    ordered = tuple(sorted(steps, key=BY_TIME))
     named = [item for name in (task.parts if task else ()) for item in names.of(name).items]
     return TaskStory(
         key=key,
         task=task,
         state=state_after(ordered),
         steps=ordered,
-        hours=sum((step.hours for step in ordered), Fraction(0)),
+        hours=added(step.hours for step in ordered),
         before_it=task.after if task else (),
         after_it=followers,
         items=tuple(dict.fromkeys((*named, *items))),
@@ -43,21 +86,18 @@ def state_after(steps: Sequence[TaskStep]) -> TaskState:
     one comes first which makes sense: what is complete is taken up again, what is not is completed.
     """
     state = TaskState.NOT_BEGUN
-    left = list(steps)
-    while left:
-        first = [step for step in _of_one_day(left) if _may_be_next(step, left)]
-        step = next((step for step in first if _makes_sense(step, state)), first[0])
-        left.remove(step)
-        state = _next_state(state, step)
+    for _, day in itertools.groupby(steps, key=lambda step: step.moment.day):
+        left = list(day)
+        while left:
+            first = [step for step in left if _may_be_next(step, left)]
+            step = next((step for step in first if _makes_sense(step, state)), first[0])
+            left.remove(step)
+            state = _next_state(state, step)
     return state
 
 
-def _of_one_day(steps: Sequence[TaskStep]) -> list[TaskStep]:
-    return [step for step in steps if step.moment.day == steps[0].moment.day]
-
-
 def _may_be_next(step: TaskStep, left: Sequence[TaskStep]) -> bool:
-    return not any(compare(other.moment, step.moment) is Order.BEFORE for other in _of_one_day(left))
+    return not any(compare(other.moment, step.moment) is Order.BEFORE for other in left)
 
 
 def _makes_sense(step: TaskStep, state: TaskState) -> bool:

@@ -13,6 +13,7 @@ MODULES = sorted(Path(buildlog.reckoning.__file__).parent.glob("*.py"))
 
 ALLOWED = {
     "__future__",
+    "bisect",
     "buildlog.model",
     "buildlog.reckoning",
     "collections",
@@ -22,7 +23,11 @@ ALLOWED = {
     "fractions",
     "functools",
     "msgspec",
+    "itertools",
+    "math",
+    "operator",
     "typing",
+    "zlib",
 }
 CALLS = {"open", "print", "input", "eval", "exec", "id", "hash", "vars", "globals", "__import__"}
 CLOCKS = {"now", "today", "utcnow", "fromtimestamp", "time_ns"}

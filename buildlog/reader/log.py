@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import functools
+import os
 from collections.abc import Collection
 from pathlib import Path
 
@@ -43,12 +45,13 @@ def read_log(root: Path, rules: Collection[str] = ()) -> tuple[Log | None, tuple
 
 def media_problems(root: Path, sheets: Collection[Sheet]) -> list[Problem]:
     """The references below media/ that a symbolic link leads out of it, each where it is written."""
-    asked = (
-        (mention, sheet)
+    real = functools.cache(os.path.realpath)
+    medium = Reads.MEDIUM
+    found = (
+        media_problem(root, mention.text, mention.where, real)
         for sheet in sheets
         if sheet.draft is None
         for mention in sheet.mentions
-        if mention.reads is Reads.MEDIUM
+        if mention.reads is medium
     )
-    found = (media_problem(root, mention.text, mention.where) for mention, _ in asked)
     return [each for each in found if each]

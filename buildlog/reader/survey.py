@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import msgspec
@@ -55,20 +55,29 @@ def survey(root: Path) -> Survey:
     return Survey(tuple(files), tuple(sorted(walk.problems, key=lambda each: each.where.file)))
 
 
-def media_problem(root: Path, file: str, where: Where = NOWHERE) -> Problem | None:
+def media_problem(
+    root: str | Path,
+    file: str,
+    where: Where = NOWHERE,
+    real: Callable[[str | Path], str] = os.path.realpath,
+) -> Problem | None:
     """What is wrong with a path below media/ that the log refers to; None if nothing is, or there is no file.
 
     Args:
         root: the log's folder.
         file: the path as written.
         where: where it is written, for the problem.
+        real: gives the real path of a folder; one that remembers, where many references are asked about.
     """
     wrong = media_path_problem(file)
     if wrong:
         return Problem(where, *wrong)
-    top = os.path.realpath(root)
-    below = os.path.join(top, "media") + os.sep  # noqa: PTH118 — called for each of thousands of references
-    found = os.path.realpath(below + file)
+    # no pathlib here: this is called for each of thousands of references
+    below = f"{real(root).rstrip(os.sep)}{os.sep}media{os.sep}"
+    folder, _, name = file.rpartition("/")
+    found = f"{real(below + folder)}{os.sep}{name}"
+    if os.path.islink(found):  # noqa: PTH114
+        found = os.path.realpath(found)
     if found.startswith(below):
         return None
     return Problem(where, f"{quoted(file)} leaves media/ by a symbolic link", "put the file itself there")

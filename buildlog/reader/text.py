@@ -10,6 +10,9 @@ from buildlog.reader.reading import Reading
 
 _CONTROLS = bytes([*range(0x09), 0x0B, 0x0C, *range(0x0E, 0x20), 0x7F])
 _UNSHOWN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff]")
+_UNSHOWN_PAIRS = re.compile(rb"\xc2[\x80-\x84\x86-\x9f]|\xef\xbf[\xbe\xbf]")
+"""Those of them beyond ASCII, as UTF-8."""
+
 _WIDE = (b"\xff\xfe", b"\xfe\xff")
 _SAVE = "save the file as UTF-8"
 _SHOWN = 5
@@ -34,9 +37,13 @@ def decode(reading: Reading, data: bytes, limit: int) -> str | None:
         return None
     if "\r" in text:
         text = _lines(text)
-    if len(data.translate(None, _CONTROLS)) != len(data) or b"\xc2" in data or b"\xef\xbf" in data:
-        return _without_unshown(reading, text)
-    return text
+    return _without_unshown(reading, text) if _holds_unshown(data) else text
+
+
+def _holds_unshown(data: bytes) -> bool:
+    if len(data.translate(None, _CONTROLS)) != len(data):
+        return True
+    return (b"\xc2" in data or b"\xef\xbf" in data) and _UNSHOWN_PAIRS.search(data) is not None
 
 
 def _lines(text: str) -> str:
@@ -61,4 +68,4 @@ def _without_unshown(reading: Reading, text: str) -> str:
     if len(found) > _SHOWN:
         last = _end(text[: found[_SHOWN].start()])
         reading.problem(last, f"{len(found) - _SHOWN} more such characters follow", "take them out")
-    return _UNSHOWN.sub("\ufffd", text) if found else text
+    return _UNSHOWN.sub("\ufffd", text)

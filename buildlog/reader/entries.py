@@ -15,7 +15,7 @@ import msgspec
 from buildlog.model.entry import Draft, Entry, Medium, Share, WorkLine
 from buildlog.model.key import Audience, Reads, Where
 from buildlog.reader.bodies import check_prose
-from buildlog.reader.facts import Special, facts_in, fields_of, read_table
+from buildlog.reader.facts import Special, facts_in, form_of, read_table
 from buildlog.reader.header import forgiven, halves, without_tabs
 from buildlog.reader.hours import read_hours
 from buildlog.reader.limits import MEDIA, NAME_CHARACTERS, WORK_LINES
@@ -26,6 +26,7 @@ from buildlog.reader.records import read_records
 from buildlog.reader.values import date_of, number_of
 from buildlog.reader.yamltext import nodes_of
 
+_JOINTS = re.compile(r"[-_ ]+")
 _TOP = Text("", 1, 1)
 
 
@@ -39,12 +40,14 @@ class FileName(msgspec.Struct, frozen=True):
 
 def file_name(file: str) -> FileName:
     """Read an entry's key, date and title off its path."""
-    stem = unicodedata.normalize("NFC", file.rpartition("/")[2].removesuffix(".md"))
+    stem = file.rpartition("/")[2].removesuffix(".md")
+    if not stem.isascii():
+        stem = unicodedata.normalize("NFC", stem)
     date = date_of(stem[:10])
     rest = stem[10:]
     if date is None or (rest and rest[0] not in "-_ "):
         return FileName(stem, None, stem)
-    title = re.sub(r"[-_ ]+", " ", rest).strip()
+    title = _JOINTS.sub(" ", rest).strip()
     return FileName(stem, date, title[:1].upper() + title[1:] if title else stem)
 
 
@@ -113,7 +116,7 @@ def _fields(reading: Reading, table: Table, key: str) -> dict[str, Any]:
         "records": functools.partial(read_records, own=key),
         "media": lambda at, node: facts_in(at, node, "media", MEDIA, _medium),
     }
-    found = read_table(reading, table, fields_of(Entry), "an entry", special)
+    found = read_table(reading, table, form_of(Entry), "an entry", special)
     if "work" in found:
         line = functools.partial(_work_line, people=found.get("people", ()))
         found["work"] = facts_in(reading, found["work"], "work", WORK_LINES, line)
@@ -131,7 +134,7 @@ def _as_it_is(_: Reading, node: Node) -> Node:
 
 def _work_line(reading: Reading, table: Table, people: Sequence[str]) -> WorkLine:
     special: dict[str, Special] = {"parts": _shares, "hours": _as_it_is}
-    found = read_table(reading, table, fields_of(WorkLine), "a work line", special)
+    found = read_table(reading, table, form_of(WorkLine), "a work line", special)
     if "hours" in found:
         # who worked is known only when the whole line is read
         own = found.get("people", ())
@@ -144,7 +147,7 @@ def _work_line(reading: Reading, table: Table, people: Sequence[str]) -> WorkLin
 
 
 def _medium(reading: Reading, table: Table) -> Medium:
-    found = read_table(reading, table, fields_of(Medium), "a medium", {})
+    found = read_table(reading, table, form_of(Medium), "a medium", {})
     return Medium(**found, where=reading.where(table))
 
 

@@ -14,19 +14,26 @@ from buildlog.reader.names import quoted
 from buildlog.reader.nearest import advice
 from buildlog.reader.nodes import Node, Series, Table, Text, is_empty
 from buildlog.reader.reading import Reading
-from buildlog.reader.values import read_value
+from buildlog.reader.values import Reader, reader_of
 
 _FREE = (Reads.TEXT, Reads.TEXTS)
 
 
 class Field(msgspec.Struct, frozen=True):
-    """How one field of a fact is read. `many` says that it holds a tuple."""
+    """How one field of a fact is read. `many` says that it holds a tuple; `value` reads one value of it."""
 
     field: str
     reads: Reads
-    choices: tuple[str, ...]
     required: bool
     many: bool
+    value: Reader
+
+
+class Form(msgspec.Struct, frozen=True):
+    """What a table may hold: its fields by the word written, and those of them that it must hold."""
+
+    fields: Mapping[str, Field]
+    required: tuple[tuple[str, Field], ...]
 
 
 Special = Callable[[Reading, Node], Any]
@@ -38,43 +45,60 @@ def fields_of(fact: type[msgspec.Struct]) -> dict[str, Field]:
     """The fields of a fact that are written in a log, by the word written."""
     hints = typing.get_type_hints(fact)
     return {
-        written(name): Field(name, key.reads, key.choices, key.required, _many(hints[name]))
+        written(name): Field(
+            name, key.reads, key.required, _many(hints[name]), reader_of(key.reads, key.choices)
+        )
         for name, key in keys_of(fact).items()
         if key.reads is not Reads.INSIDE
     }
 
 
+def form_with(fields: Mapping[str, Field]) -> Form:
+    """The form of a table that may hold these fields."""
+    return Form(fields, tuple((word, field) for word, field in fields.items() if field.required))
+
+
+@functools.cache
+def form_of(fact: type[msgspec.Struct]) -> Form:
+    """The form of a table that holds a whole fact."""
+    return form_with(fields_of(fact))
+
+
 def read_table(
-    reading: Reading, table: Table, fields: Mapping[str, Field], what: str, special: Mapping[str, Special]
+    reading: Reading, table: Table, form: Form, what: str, special: Mapping[str, Special]
 ) -> dict[str, Any]:
     """The fields of one fact that could be read, by name; the rest are problems.
 
     Args:
         reading: takes the problems and mentions.
         table: keys and values as written.
-        fields: the fields it may hold, by the word written.
+        form: the fields that it may or must hold.
         what: what the table is, for messages: "a work line".
         special: readers for words whose values have a shape of their own.
     """
     found: dict[str, Any] = {}
     met: set[str] = set()
+    fields = form.fields
     for key, node in table.rows:
-        word = key.text.strip().lower()
+        word = key.text
         field = fields.get(word)
         if field is None:
-            unknown(reading, key, what, fields)
-            continue
-        if word in met and word != key.text:
-            reading.problem(key, f"{quoted(key.text)} is here twice", "keep one of them")
-        if is_empty(node) and not field.required:
+            word = word.strip().lower()
+            field = fields.get(word)
+            if field is None:
+                unknown(reading, key, what, fields)
+                continue
+            if word in met:
+                reading.problem(key, f"{quoted(key.text)} is here twice", "keep one of them")
+        if not field.required and is_empty(node):
             continue
         met.add(word)
         reader = special.get(word)
         value = reader(reading, node) if reader else read_field(reading, field, node, word)
         if value is not None:
             found[field.field] = value
-    for word, field in fields.items():
-        if field.required and word not in met:
+    for word, field in form.required:
+        if word not in met:
             todo = f"add `{word}`: {field.reads.value}"
             reading.problem(table, f"{what} needs `{word}`", todo)
     return found
@@ -83,14 +107,12 @@ def read_table(
 def read_field(reading: Reading, field: Field, node: Node, word: str) -> Any:
     """The value of a field from a value or a list of them; None where nothing could be read."""
     if isinstance(node, Text):
-        if not node.text and field.reads is not Reads.TEXT:
+        empty = not node.text.strip() if field.required else not node.text and field.reads is not Reads.TEXT
+        if empty:
             reading.problem(node, f"`{word}` is empty", f"expected: {field.reads.value}")
             return None
-        if field.required and not node.text.strip():
-            reading.problem(node, f"`{word}` is empty", f"expected: {field.reads.value}")
-            return None
-        value = read_value(reading, field.reads, node, field.choices)
-        return value if value is None or not field.many else (value,)
+        value = field.value(reading, node)
+        return (value,) if field.many and value is not None else value
     if isinstance(node, Table):
         reading.problem(node, f"`{word}` holds a table", f"expected: {field.reads.value}")
         return None
@@ -112,7 +134,7 @@ def read_list(reading: Reading, field: Field, series: Series, word: str) -> tupl
         if not node.text:
             reading.problem(node, f"a point of `{word}` is empty", "fill it in, or take it out")
             continue
-        value = read_value(reading, field.reads, node, field.choices)
+        value = field.value(reading, node)
         if value is None:
             continue
         if value in found and field.reads not in _FREE:

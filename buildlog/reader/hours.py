@@ -55,12 +55,10 @@ def read_hours(reading: Reading, node: Node, people: Sequence[str]) -> tuple[Per
         reading.problem(node, "`hours` holds a list", f"write {FORMS}, or a table `{{{_example(people)}}}`")
         return ()
     text = node.text.strip()
-    shared = _SHARED.fullmatch(text)
-    each = duration(shared["form"] if shared else text)
+    each, how = _taken_apart(text)
     if each is None:
         reading.problem(node, *_refusal(text))
         return ()
-    how = shared["how"].lower() if shared else ""
     if how == "each" and not people:
         reading.problem(node, f"{quoted(text)}, but nobody is named", "name them in `people`")
         return ()
@@ -71,6 +69,13 @@ def read_hours(reading: Reading, node: Node, people: Sequence[str]) -> tuple[Per
         return ()
     share = each / len(people) if how == "total" and people else each
     return tuple(PersonHours(person, share) for person in people or ("",))
+
+
+@functools.lru_cache(4096)
+def _taken_apart(text: str) -> tuple[Fraction | None, str]:
+    """The duration in the value of `hours`, and `each`, `total` or nothing behind it."""
+    shared = _SHARED.fullmatch(text)
+    return (duration(shared["form"]), shared["how"].lower()) if shared else (duration(text), "")
 
 
 def _by_table(reading: Reading, table: Table) -> tuple[PersonHours, ...]:

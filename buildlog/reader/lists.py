@@ -18,7 +18,6 @@ from buildlog.reader.names import name_in, quoted
 from buildlog.reader.nearest import advice
 from buildlog.reader.nodes import Series, Text
 from buildlog.reader.reading import Reading
-from buildlog.reader.values import read_value
 
 _COUNT = re.compile(r"[1-9][0-9]*")
 _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]+")
@@ -142,7 +141,7 @@ def _value(reading: Reading, grid: Grid, cell: Text, field: Field, key: str) -> 
         return read_list(reading, field, _split(cell, at_blanks=field.reads is not Reads.TEXTS), field.field)
     if field.reads is Reads.NUMBER and grid.comma and _DECIMAL_COMMA.fullmatch(cell.text.strip()):
         return Fraction(cell.text.strip().replace(",", "."))
-    return read_value(reading, field.reads, cell, field.choices)
+    return field.value(reading, cell)
 
 
 def _items(reading: Reading, cell: Text) -> tuple[str, ...] | None:

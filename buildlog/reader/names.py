@@ -60,6 +60,8 @@ def name_in(reading: Reading, node: Text) -> str | None:
 
 def unseen_in(text: str) -> str:
     """The code of the first character of a name that cannot be seen; empty if there is none."""
+    if text.isprintable():
+        return ""
     found = _UNSEEN.search(text) or _UNWRITABLE.search(text)
     return f"U+{ord(found[0]):04X}" if found else ""
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Sequence
 from typing import Any
+
+import msgspec
 
 from buildlog.model.key import Reads
 from buildlog.model.records import KINDS, AnyRecord, Deferred, Disposition, Record, Voided
-from buildlog.reader.facts import Field, facts_in, fields_of, read_field, read_table
+from buildlog.reader.facts import Field, Form, Special, facts_in, fields_of, form_with, read_field, read_table
 from buildlog.reader.limits import RECORDS
 from buildlog.reader.names import name_in, quoted
 from buildlog.reader.nearest import advice
@@ -30,37 +33,50 @@ def read_records(reading: Reading, node: Node, own: str) -> tuple[AnyRecord, ...
     return facts_in(reading, node, "records", RECORDS, numbered)
 
 
+class _Kind(msgspec.Struct, frozen=True):
+    """One kind of record: its fact, how its own value is read, and which keys go below it."""
+
+    fact: type[Record]
+    of: Field
+    below: Form
+    special: dict[str, Special]
+
+
 @functools.cache
-def _keys_below(fact: type[Record]) -> dict[str, Field]:
-    # `of` is the value of the kind itself and never written as a key
-    return {word: field for word, field in fields_of(fact).items() if word != "of"}
+def _kinds() -> dict[str, _Kind]:
+    found = {}
+    for kind, fact in KINDS.items():
+        # `of` is the value of the kind itself and never written as a key
+        below = {word: field for word, field in fields_of(fact).items() if word != "of"}
+        special: dict[str, Special] = {"entry": _aim} if fact is Voided else {}
+        found[kind] = _Kind(fact, fields_of(fact)["of"], form_with(below), special)
+    return found
 
 
 def _record(reading: Reading, table: Table, own: str, place: int) -> AnyRecord | None:
     if not table.rows:
         reading.problem(table, "this record is empty", "begin it with its kind: `- made: TN-57-1100/L`")
         return None
-    (first, about), *below = table.rows
-    kind = first.text.strip().lower()
-    fact = KINDS.get(kind)
-    if fact is None:
-        _unknown_kind(reading, first, below)
+    first, about = table.rows[0]
+    word = first.text.strip().lower()
+    kind = _kinds().get(word)
+    if kind is None:
+        _unknown_kind(reading, first, table.rows[1:])
         return None
-    rest = Table(tuple(below), table.line, table.column)
-    special = {"entry": _aim} if fact is Voided else {}
-    found = read_table(reading, rest, _keys_below(fact), f"`{kind}`", special)
+    rest = Table(table.rows[1:], table.line, table.column)
+    found = read_table(reading, rest, kind.below, f"`{word}`", kind.special)
     if not is_empty(about):
-        of = read_field(reading, fields_of(fact)["of"], about, kind)
+        of = read_field(reading, kind.of, about, word)
         found["of"] = () if of is None else of
-    elif fact not in _WITHOUT_ITEM:
-        reading.problem(first, f"`{kind}` names no item", f"write {fields_of(fact)['of'].reads.value}")
+    elif kind.fact not in _WITHOUT_ITEM:
+        reading.problem(first, f"`{word}` names no item", f"write {kind.of.reads.value}")
     if "entry" in found:
         _check_aim(reading, found, own, place)
-    record: Any = fact(**found, where=reading.where(table))
+    record: Any = kind.fact(**found, where=reading.where(table))
     return record  # type: ignore[no-any-return]
 
 
-def _unknown_kind(reading: Reading, first: Text, below: list[tuple[Text, Node]]) -> None:
+def _unknown_kind(reading: Reading, first: Text, below: Sequence[tuple[Text, Node]]) -> None:
     later = next((key for key, _ in below if key.text.strip().lower() in KINDS), None)
     if later is not None:
         todo = f"put `{later.text.strip()}` first, before {quoted(first.text)}"

@@ -12,7 +12,7 @@ import msgspec
 
 from buildlog.model.key import Audience, Reads
 from buildlog.model.settings import Class, EditionSettings, Milestone, Person, Settings, Stage
-from buildlog.reader.facts import Field, fields_of, read_table, unknown
+from buildlog.reader.facts import Field, fields_of, form_with, read_table, unknown
 from buildlog.reader.limits import DOTS_IN_A_KEY, DOTS_IN_A_LINE
 from buildlog.reader.names import name_in, quoted
 from buildlog.reader.nearest import advice
@@ -131,7 +131,7 @@ class _Desk:
                 del left[key.lower()]  # it is there, though no good: not missing besides
         place = self.places.key(path)
         table = Table(tuple(rows), place.line, place.column)
-        return read_table(self.reading, table, left, f"[{'.'.join(path)}]", {})
+        return read_table(self.reading, table, form_with(left), f"[{'.'.join(path)}]", {})
 
     def _node(self, value: Any, path: Path, field: Field) -> Node | None:
         if not isinstance(value, list):

@@ -27,6 +27,9 @@ _FORM_OF_DATE = "write year, month and day: `2026-03-14`"
 
 Choices = tuple[str, ...]
 
+Reader = Callable[[Reading, Text], Any]
+"""Gives what a text means; None, and a problem, where it means nothing."""
+
 
 def date_of(text: str) -> datetime.date | None:
     """The day of a text of the form 2026-03-14, if there is such a day."""
@@ -38,13 +41,12 @@ def date_of(text: str) -> datetime.date | None:
         return None
 
 
-def read_value(reading: Reading, reads: Reads, node: Text, choices: Choices = ()) -> Any:
-    """What a text means for a key that reads this sort; None, and a problem, where it means nothing."""
+def reader_of(reads: Reads, choices: Choices = ()) -> Reader:
+    """The reader of a key that reads this sort; made once for the key, not for each of its values."""
     if reads is Reads.CHOICE:
-        return _word(reading, node, choices)
-    plain = _READERS.get(reads)
+        return lambda reading, node: _word(reading, node, choices)
     # every sort without a reader of its own is a name, looked up when the whole log is put together
-    return plain(reading, node) if plain else _name(reading, reads, node)
+    return _READERS.get(reads) or (lambda reading, node: _name(reading, reads, node))
 
 
 def number_of(text: str) -> Fraction | None:
@@ -172,7 +174,7 @@ def _name(reading: Reading, reads: Reads, node: Text) -> str | None:
     return name
 
 
-_READERS: dict[Reads, Callable[[Reading, Text], Any]] = {
+_READERS: dict[Reads, Reader] = {
     Reads.TEXT: _text,
     Reads.TEXTS: _text,
     Reads.FLAG: _flag,

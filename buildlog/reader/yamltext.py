@@ -87,9 +87,15 @@ class _Tree:
         import yaml  # noqa: PLC0415
 
         self._yaml = yaml
+        events = yaml.events
+        self._scalar, self._alias = events.ScalarEvent, events.AliasEvent
+        self._series_begins, self._series_ends = events.SequenceStartEvent, events.SequenceEndEvent
+        self._table_ends = events.MappingEndEvent
         self._reading = reading
         self._header = header
         self._first = first
+        # where values begin and end: to tell a `#` within one from a comment
+        self._hashes = "#" in header
         self._starts: list[int] = []
         self._ends: list[int] = []
         self._nodes = 0
@@ -107,7 +113,7 @@ class _Tree:
             if "quoted" in str(error.context) or not self._cut_values(last):
                 self._explain(error)
             return None
-        if "#" in self._header:
+        if self._hashes:
             self._cut_values(None)
         return root
 
@@ -126,7 +132,6 @@ class _Tree:
         return root
 
     def _node(self, event: Any, depth: int) -> Node:
-        events = self._yaml.events
         mark = event.start_mark
         line, column = self._first + mark.line, mark.column + 1
         self._nodes += 1
@@ -134,34 +139,31 @@ class _Tree:
             self._refuse(event, "the header is nested too deep, or holds too much", "no header needs this")
         kind = type(event)
         if event.anchor is not None:
-            sort = (
-                f"`*{event.anchor}` is an alias"
-                if kind is events.AliasEvent
-                else f"`&{event.anchor}` is an anchor"
-            )
-            self._reading.problem(Text("", line, column), sort, _QUOTE)
-            if kind is events.AliasEvent:
+            if kind is self._alias:
+                self._reading.problem(Text("", line, column), f"`*{event.anchor}` is an alias", _QUOTE)
                 return Text(f"*{event.anchor}", line, column)
+            self._reading.problem(Text("", line, column), f"`&{event.anchor}` is an anchor", _QUOTE)
         if event.tag is not None:
             self._reading.problem(Text("", line, column), f"{quoted(event.tag)} is a tag", _QUOTE)
-        if kind is events.ScalarEvent:
-            self._starts.append(mark.index)
-            self._ends.append(event.end_mark.index)
+        if kind is self._scalar:
+            if self._hashes:
+                self._starts.append(mark.index)
+                self._ends.append(event.end_mark.index)
             return Text(_value(event), line, column)
-        if kind is events.SequenceStartEvent:
+        if kind is self._series_begins:
             items = []
-            while type(inner := self._next()) is not events.SequenceEndEvent:
+            while type(inner := self._next()) is not self._series_ends:
                 items.append(self._node(inner, depth + 1))
             return Series(tuple(items), line, column)
-        return Table(self._rows(depth), line, column)
+        return Table(self._rows(depth + 1), line, column)
 
     def _rows(self, depth: int) -> tuple[tuple[Text, Node], ...]:
-        end = self._yaml.events.MappingEndEvent
+        following, node, end = self._next, self._node, self._table_ends
         rows: list[tuple[Text, Node]] = []
         seen: dict[str, Text] = {}
-        while type(event := self._next()) is not end:
-            key = self._node(event, depth + 1)
-            value = self._node(self._next(), depth + 1)
+        while type(event := following()) is not end:
+            key = node(event, depth)
+            value = node(following(), depth)
             if not isinstance(key, Text):
                 self._reading.problem(key, "a key is a list or table", "write `key: value`")
             elif key.text == "<<":

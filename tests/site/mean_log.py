@@ -202,6 +202,8 @@ media:
   - file: drawing.svg
 ---
 Names: {" and ".join(NUMBERS[:6])}, CON, case-x, CASE-X.
+
+![an "alt" onerror={RUN} {LONG_WORD}](../media/wide.jpg "t\\" onerror={RUN}")
 """
 
 

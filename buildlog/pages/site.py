@@ -264,7 +264,8 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
     about = {link.to: names[link.to] for each in remarks for link in each.about if link.to in names}
     yield Bundle(draw_findings, "findings", (guide, remarks, about, day))
     yield Bundle(draw_home, "home", (guide, _today(sources, remarks)))
-    yield Bundle(draw_drafts, "drafts", (guide, known.log.drafts))
+    if known.log.drafts:
+        yield Bundle(draw_drafts, "drafts", (guide, known.log.drafts))
     yield Bundle(draw_lost, "lost", (guide,))
     base = next((each.address for each in known.log.settings.editions if each.key == guide.edition), "")
     newest = tuple(story.entry for story in list(entries.values())[-NEWEST:])

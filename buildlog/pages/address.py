@@ -67,6 +67,7 @@ def _mark(name: str) -> str:
     return "~" + hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:10]
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_entry(key: str) -> str:
     """The page of an entry."""
     return f"entries/{lower(key)}.html"
@@ -77,11 +78,13 @@ def of_month(month: str) -> str:
     return f"entries/{month}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_part(number: str) -> str:
     """The page of a part."""
     return f"parts/{upper(number)}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_item(item: Item) -> str:
     """The page of an item."""
     if not item.designator:
@@ -89,26 +92,31 @@ def of_item(item: Item) -> str:
     return f"items/{upper(item.number)}/{upper(item.designator)}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_task(task: str) -> str:
     """The page of a task."""
     return f"tasks/{upper(task)}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_person(key: str) -> str:
     """The page of a person."""
     return f"people/{lower(key)}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_lot(lot: str) -> str:
     """The page of a material lot."""
     return f"lots/{upper(lot)}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_tool(tool: str) -> str:
     """The page of a tool."""
     return f"tools/{upper(tool)}.html"
 
 
+@functools.lru_cache(maxsize=1 << 17)
 def of_topic(name: str) -> str:
     """The page of the reference on a rule, a kind of record, a key."""
     return f"format/{lower(name.replace('_', '-'))}.html"

@@ -29,5 +29,5 @@ def table(rows: Iterable[Sequence[str]]) -> bytes:
     """Rows as UTF-8 CSV with CRLF, every cell disarmed."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerows([disarm(cell) for cell in row] for row in rows)
+    writer.writerows([disarm(cell) if cell[:1] in _RUN else cell for cell in row] for row in rows)
     return text.getvalue().encode()

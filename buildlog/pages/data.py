@@ -77,34 +77,55 @@ def draw_data(guide: Guide) -> tuple[Page, ...]:
     return (Page(at, "data.html", sheet), raw("data/README.txt", _README.encode()))
 
 
-_EMPTY = (str, tuple, type(None))
+@functools.cache
+def _keys(kind: type[msgspec.Struct]) -> tuple[str, ...]:
+    """The keys that a log writes for the fields of a fact."""
+    return tuple(written(name) for name in keys_of(kind))
 
 
 @functools.cache
-def _keys(kind: type[msgspec.Struct]) -> tuple[tuple[str, str], ...]:
-    """The fields of a fact, each with the key that a log writes."""
-    return tuple((name, written(name)) for name in keys_of(kind))
+def _said(kind: type[Record]) -> tuple[tuple[int, str], ...]:
+    """The keys of a record that are its particulars, each with its place among the fields."""
+    return tuple((place, written(name)) for place, name in enumerate(keys_of(kind)) if name not in _APART)
+
+
+@functools.lru_cache(maxsize=1 << 14)
+def _double(top: int, bottom: int) -> str:
+    return repr(top / bottom)
 
 
 def _plain(value: Any) -> Any:
-    """A fact as JSON holds it: keys as a log writes them, nothing that was not written."""
+    """A value of a log as JSON holds it; what is not changed here JSON has a form for already."""
     kind: Any = type(value)
-    if kind is str or kind is int or kind is bool:
+    if kind is str:
         return value
     if kind is tuple:
-        return [_plain(each) for each in value]
+        return [each if type(each) is str else _plain(each) for each in value]
     if kind is Fraction:
-        return float(value)
+        # half the time of `float`, which goes through the abstract classes of numbers
+        top, bottom = value.as_integer_ratio()
+        return top / bottom
     if kind is Audience:
         return value.word
-    if kind is Where:
-        return {"file": value.file, "line": value.line}
-    if not isinstance(value, msgspec.Struct):
-        return value
-    told: dict[str, Any] = {"kind": kind_of(value)} if isinstance(value, Record) else {}
-    for name, key in _keys(kind):
-        each = getattr(value, name)
-        if (each or type(each) not in _EMPTY) and each != NOWHERE:
+    return _told(value) if isinstance(value, msgspec.Struct) else value
+
+
+def _told(fact: msgspec.Struct) -> dict[str, Any]:
+    """A fact as JSON holds it: keys as a log writes them, nothing that was not written."""
+    told: dict[str, Any] = {"kind": kind_of(fact)} if isinstance(fact, Record) else {}
+    for key, each in zip(_keys(type(fact)), msgspec.structs.astuple(fact), strict=True):
+        kind = type(each)
+        # texts are the most by far, and most are empty
+        if kind is str:
+            if each:
+                told[key] = each
+        elif kind is tuple:
+            if each:
+                told[key] = [one if type(one) is str else _plain(one) for one in each]
+        elif kind is Where:
+            if each != NOWHERE:
+                told[key] = {"file": each.file, "line": each.line}
+        elif each is not None:
             told[key] = _plain(each)
     return told
 
@@ -156,7 +177,8 @@ def record_rows(entries: tuple[Entry, ...], struck: dict[tuple[str, int], str]) 
     rows = []
     for entry in entries:
         for place, (record, moment) in enumerate(zip(entry.records, moments(entry), strict=True), start=1):
-            said = ((key, getattr(record, name)) for name, key in _keys(type(record)) if name not in _APART)
+            values = msgspec.structs.astuple(record)
+            said = [f"{key}: {_text(values[at])}" for at, key in _said(type(record)) if values[at]]
             rows.append(
                 (
                     entry.key,
@@ -167,7 +189,7 @@ def record_rows(entries: tuple[Entry, ...], struck: dict[tuple[str, int], str]) 
                     " ".join(record.of),
                     " ".join(record.by or entry.people),
                     getattr(record, "result", ""),
-                    "; ".join(f"{key}: {_text(value)}" for key, value in said if value),
+                    "; ".join(said),
                     struck.get((entry.key, place), ""),
                 )
             )
@@ -175,7 +197,7 @@ def record_rows(entries: tuple[Entry, ...], struck: dict[tuple[str, int], str]) 
 
 
 def _time(time: datetime.time | None) -> str:
-    return time.strftime("%H:%M") if time else ""
+    return time.isoformat("minutes") if time else ""
 
 
 def _text(value: Any) -> str:
@@ -187,21 +209,14 @@ HOURS_COLUMNS = ("entry", "line", "day", "task", "kind", "parts", "person", "hou
 
 def hours_rows(entries: tuple[Entry, ...]) -> bytes:
     """A month's work lines as rows of CSV, one a person."""
-    return table(
-        (
-            entry.key,
-            str(number),
-            entry.date.isoformat(),
-            line.task,
-            line.kind,
-            " ".join(share.name for share in line.parts),
-            each.person,
-            repr(float(each.hours)),
-        )
-        for entry in entries
-        for number, line in enumerate(entry.work, start=1)
-        for each in line.hours
-    )
+    rows = []
+    for entry in entries:
+        day = entry.date.isoformat()
+        for number, line in enumerate(entry.work, start=1):
+            parts = " ".join([share.name for share in line.parts])
+            told = (entry.key, str(number), day, line.task, line.kind, parts)
+            rows += [(*told, each.person, _double(*each.hours.as_integer_ratio())) for each in line.hours]
+    return table(rows)
 
 
 def headed(address: str, columns: tuple[str, ...], *pieces: bytes) -> Page:
@@ -251,7 +266,7 @@ def item_rows(stories: tuple[ItemStory, ...]) -> bytes:
             str(story.stay.within) if story.stay and story.stay.within else "",
             "yes" if story.stay and story.stay.assumed else "",
             "; ".join(f"{each.stage.key}: {each.status.value}" for each in story.stages),
-            repr(float(story.hours)),
+            _double(*story.hours.as_integer_ratio()),
         )
         for story in stories
     )

@@ -9,12 +9,13 @@ import msgspec
 
 from buildlog.model.entry import Entry
 from buildlog.model.log import MediaFile
+from buildlog.model.prose import in_media
 from buildlog.model.records import Voided
-from buildlog.pages import address, words
+from buildlog.pages import address, sums, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page, Photo, Remark
 from buildlog.pages.guide import Guide
-from buildlog.pages.plates import files_of, plate, prose_of, targets
+from buildlog.pages.plates import plate, prose_of, targets
 from buildlog.pages.register import Names
 from buildlog.pages.remarks import remark
 from buildlog.pages.rows import record_row, work_row
@@ -62,7 +63,7 @@ def draw_month(guide: Guide, month: Month) -> tuple[Page, ...]:
         block=guide.block(at, words.month(month.month), last=_last(month.stories[-1].entry)),
         index=Link("All months", "entries/index.html"),
         entries=lines,
-        hours=words.hours(sum((story.hours for story in month.stories), Fraction(0))),
+        hours=words.hours(sums.total(story.hours for story in month.stories)),
         before=_month_link(month.before),
         after=_month_link(month.after),
     )
@@ -92,10 +93,11 @@ def line(guide: Guide, story: EntryStory, media: Mapping[str, MediaFile]) -> Ent
 
 def _last(entry: Entry) -> Link:
     """The last record of an entry, or where it has none, the entry."""
-    moment = max(moments(entry), key=lambda each: each.show, default=None)
+    dated = moments(entry)
+    moment = max(dated, key=lambda each: each.show, default=None)
     if moment is None:
         return to.entry(entry.key, entry.date.isoformat())
-    place = moments(entry).index(moment) + 1
+    place = dated.index(moment) + 1
     return to.entry(entry.key, f"{moment.day.isoformat()}, record {place}", f"r{place}")
 
 
@@ -140,7 +142,7 @@ def _facts(guide: Guide, story: EntryStory) -> tuple[Detail, ...]:
     told = (
         ("People", guide.folk(entry.people)),
         ("Present", guide.folk(entry.present)),
-        ("Began", _told(entry.start.strftime("%H:%M") if entry.start else "")),
+        ("Began", _told(entry.start.isoformat("minutes") if entry.start else "")),
         ("Place", _told(entry.place)),
         ("Conditions", _told(entry.conditions)),
         ("Hours", _told(words.hours(story.hours) if story.hours else "")),
@@ -174,8 +176,9 @@ def needs(
             files.update(record.document)
             if isinstance(record, Voided):
                 entries.add(record.entry)
-        entries.update(each.rpartition("/")[2].removesuffix(".md") for each in targets(story.entry.body))
-        files |= files_of(story.entry.body)
+        for each in targets(story.entry.body):
+            entries.add(each.rpartition("/")[2].removesuffix(".md"))
+            files.add(in_media(each))
     return entries, files
 
 

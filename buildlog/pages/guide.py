@@ -65,8 +65,12 @@ class Guide(msgspec.Struct, frozen=True):
         items = self.items(text)
         if not items:
             return Link(text)
-        if len(items) == 1 and (text == str(items[0]) or not text.endswith(f"/{ALL}")):
-            return Link(text, address.of_item(items[0]))
+        if len(items) == 1:
+            only = item(items[0])
+            if text == only.text:
+                return only
+            if not text.endswith(f"/{ALL}"):
+                return Link(text, only.to)
         return Link(text, address.of_part(items[0].number))
 
     def person(self, key: str) -> Link:
@@ -87,7 +91,10 @@ class Guide(msgspec.Struct, frozen=True):
 
     def folk(self, keys: tuple[str, ...]) -> tuple[Link, ...]:
         """Lead several people's keys to their pages, each once."""
-        return tuple(dict.fromkeys(self.person(key) for key in keys if key))
+        if len(keys) == 1 and keys[0]:
+            # most rows name one person, who need not be told from another
+            return (self.person(keys[0]),)
+        return tuple(dict.fromkeys([self.person(key) for key in keys if key]))
 
 
 @functools.lru_cache(maxsize=1 << 16)
@@ -101,16 +108,19 @@ def part(number: str, name: str = "") -> Link:
     return Link(f"{number} {name}".rstrip(), address.of_part(number))
 
 
+@functools.lru_cache(maxsize=1 << 16)
 def task(key: str) -> Link:
     """Lead a task to its page."""
     return Link(key, address.of_task(key))
 
 
+@functools.lru_cache(maxsize=1 << 16)
 def lot(key: str) -> Link:
     """Lead a lot to its page."""
     return Link(key, address.of_lot(key))
 
 
+@functools.lru_cache(maxsize=1 << 16)
 def tool(key: str) -> Link:
     """Lead a tool to its page."""
     return Link(key, address.of_tool(key))
@@ -118,7 +128,8 @@ def tool(key: str) -> Link:
 
 def entry(key: str, title: str, spot: str = "") -> Link:
     """Lead an entry to its page, or to a spot on it."""
-    return Link(title or key, address.of_entry(key) + (f"#{spot}" if spot else ""))
+    page = address.of_entry(key)
+    return Link(title or key, f"{page}#{spot}" if spot else page)
 
 
 def guide_of(

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from fractions import Fraction
 
 import msgspec
 
-from buildlog.pages import address, words
+from buildlog.pages import address, sums, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page, Photo, Remark, Row, Tally
 from buildlog.pages.guide import Guide
@@ -312,11 +311,8 @@ def _photos(guide: Guide, story: ItemStory, titles: Titles, media: Media) -> tup
 def _hours(story: ItemStory) -> tuple[Tally, ...]:
     if not story.hours:
         return ()
-    tasks: dict[str, Fraction] = {}
-    kinds: dict[str, Fraction] = {}
-    for each in story.chronicle.labour:
-        tasks[each.task] = tasks.get(each.task, Fraction(0)) + each.hours
-        kinds[each.kind] = kinds.get(each.kind, Fraction(0)) + each.hours
+    tasks = sums.by_key((each.task, each.hours) for each in story.chronicle.labour)
+    kinds = sums.by_key((each.kind, each.hours) for each in story.chronicle.labour)
     by_task = [
         (to.task(key) if key else Link("no task"), tasks[key]) for key in sorted(tasks, key=_last_empty)
     ]

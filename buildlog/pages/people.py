@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import msgspec
 
 from buildlog.model.log import MediaFile
 from buildlog.model.names import Item
-from buildlog.pages import address, words
+from buildlog.pages import address, sums, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.guide import Guide
@@ -80,11 +78,11 @@ def _facts(guide: Guide, story: PersonStory) -> tuple[Detail, ...]:
 def _months(seen: tuple[Appearance, ...], titles: dict[str, str]) -> tuple[PersonMonth, ...]:
     months: dict[str, list[Appearance]] = {}
     for each in reversed(seen):
-        months.setdefault(f"{each.moment.day:%Y-%m}", []).append(each)
+        months.setdefault(each.moment.day.isoformat()[:7], []).append(each)
     return tuple(
         PersonMonth(
             month=Link(words.month(key), address.of_month(key)),
-            hours=words.column(sum((each.hours for each in seen_then), Fraction(0))),
+            hours=words.column(sums.total(each.hours for each in seen_then)),
             entries=tuple(to.entry(each.entry, titles[each.entry]) for each in seen_then),
         )
         for key, seen_then in months.items()

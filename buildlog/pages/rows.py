@@ -5,8 +5,7 @@ from __future__ import annotations
 import datetime
 import functools
 from collections.abc import Callable, Iterable, Mapping
-from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 import msgspec
 
@@ -15,6 +14,7 @@ from buildlog.model.key import Reads, keys_of, written
 from buildlog.model.log import MediaFile
 from buildlog.model.records import Record, Voided, kind_of
 from buildlog.pages import guide as to
+from buildlog.pages import sums
 from buildlog.pages.frame import Detail, Link, Row, Struck
 from buildlog.pages.guide import Guide
 from buildlog.pages.words import clock, hours, result
@@ -29,16 +29,18 @@ Media = Mapping[str, MediaFile]
 _APART = ("of", "date", "time", "by", "where", "result", "record")
 _NAMES = (Reads.ITEM, Reads.ITEMS, Reads.ITEMS_ONE_BY_ONE, Reads.PART, Reads.PARTS)
 
-_OF_GUIDE = {
-    Reads.PERSON: "person",
-    Reads.PEOPLE: "person",
-    Reads.RULE: "rule",
-    Reads.STAGE: "stage",
-    Reads.STAGES: "stage",
-    Reads.MILESTONE: "milestone",
-    Reads.UNTIL: "milestone",
+_OF_GUIDE: dict[Reads, Callable[[Guide, Any], Link]] = {
+    **dict.fromkeys(_NAMES, Guide.name),
+    Reads.PERSON: Guide.person,
+    Reads.PEOPLE: Guide.person,
+    Reads.RULE: Guide.rule,
+    Reads.STAGE: Guide.stage,
+    Reads.STAGES: Guide.stage,
+    Reads.MILESTONE: Guide.milestone,
+    Reads.UNTIL: Guide.milestone,
+    Reads.LOTS: lambda _, key: to.lot(key),
+    Reads.TOOL: lambda _, key: to.tool(key),
 }
-_OF_KEY = {Reads.LOTS: to.lot, Reads.TOOL: to.tool}
 
 _POINTED = {
     ("installed", "on"): "Installed on it",
@@ -57,15 +59,33 @@ class Pointed(msgspec.Struct, frozen=True):
     event: Event
 
 
+class _Field(NamedTuple):
+    """A key that is shown as a particular: its place among the fields, its label, what makes its links.
+
+    `leads` is None where that takes more than the guide.
+    """
+
+    place: int
+    label: str
+    reads: Reads
+    leads: Callable[[Guide, Any], Link] | None
+
+
 @functools.cache
-def _fields(kind: type[Record]) -> tuple[tuple[str, str, Reads], ...]:
+def _fields(kind: type[Record]) -> tuple[_Field, ...]:
     """The keys of a kind that are shown as particulars: its own first, then those of every kind."""
     keys = keys_of(kind)
     general = keys_of(Record)
     order = [name for name in keys if name not in general] + [name for name in keys if name in general]
-    return tuple(
-        (name, written(name).replace("_", "-"), keys[name].reads) for name in order if name not in _APART
-    )
+    places = {name: place for place, name in enumerate(kind.__struct_fields__)}
+    found = []
+    for name in order:
+        if name not in _APART:
+            reads = keys[name].reads
+            apart = reads is Reads.MEDIUM or (reads is Reads.ENTRY and issubclass(kind, Voided))
+            leads = None if apart else _OF_GUIDE.get(reads, _as_text)
+            found.append(_Field(places[name], written(name).replace("_", "-"), reads, leads))
+    return tuple(found)
 
 
 @functools.cache
@@ -77,34 +97,29 @@ def pointing(kind: type[Record]) -> tuple[str, ...]:
 def particulars(guide: Guide, record: Record, titles: Titles, media: Media) -> tuple[Detail, ...]:
     """What a record says beside what, when and by whom."""
     found = []
-    for name, label, reads in _fields(type(record)):
-        value = getattr(record, name)
+    fields = msgspec.structs.astuple(record)
+    for place, label, reads, leads in _fields(type(record)):
+        value = fields[place]
         if not value:
             continue
-        if reads is Reads.ENTRY and isinstance(record, Voided):
-            text = f"{titles.get(value) or value}, record {record.record}"
-            links: tuple[Link, ...] = (
-                (to.entry(value, text, f"r{record.record}"),) if value in titles else (Link(text),)
-            )
+        values = value if type(value) is tuple else (value,)
+        if leads is not None:
+            links = [leads(guide, each) for each in values]
+        elif reads is Reads.ENTRY and isinstance(record, Voided):
+            links = [_struck_record(record, titles)]
         else:
-            values = value if isinstance(value, tuple) else (value,)
-            links = tuple(_leads(guide, reads, media)(each) for each in values)
-        found.append(Detail(label, links))
+            links = [document(each, media) for each in values]
+        found.append(Detail(label, tuple(links)))
     return tuple(found)
 
 
-def _leads(guide: Guide, reads: Reads, media: Media) -> Callable[[Any], Link]:
-    """What makes a link of a value that is read so."""
-    if reads in _NAMES:
-        return guide.name
-    if reads is Reads.MEDIUM:
-        return lambda file: document(file, media)
-    if reads in _OF_GUIDE:
-        return getattr(guide, _OF_GUIDE[reads])  # type: ignore[no-any-return]
-    return _OF_KEY.get(reads, _as_text)
+def _struck_record(record: Voided, titles: Titles) -> Link:
+    key, place = record.entry, record.record
+    text = f"{titles.get(key) or key}, record {place}"
+    return to.entry(key, text, f"r{place}") if key in titles else Link(text)
 
 
-def _as_text(value: Any) -> Link:
+def _as_text(_: Guide, value: Any) -> Link:
     return Link(value.isoformat() if isinstance(value, datetime.date) else str(value))
 
 
@@ -117,6 +132,7 @@ def document(file: str, media: Media) -> Link:
     return Link(file, f"media/{name}" if name else "")
 
 
+@functools.cache
 def called(kind: str) -> str:
     """The word for a kind of record or work, as the head of a row."""
     return kind[:1].upper() + kind[1:].replace("_", " ")
@@ -188,7 +204,7 @@ def record_row(
         id=f"r{place}",
         kind=called(kind_of(record)),
         day=record.date.isoformat() if differs and record.date else "",
-        time=record.time.strftime("%H:%M") if record.time else "",
+        time=record.time.isoformat("minutes") if record.time else "",
         of=tuple(guide.name(each) for each in record.of),
         people=guide.folk(record.by),
         details=particulars(guide, record, titles, media),
@@ -202,7 +218,7 @@ def work_row(guide: Guide, line: WorkLine, place: int) -> Row:
     told = []
     if line.task:
         told.append(Detail("task", (to.task(line.task),)))
-    if len({share.weight for share in line.parts}) > 1:
+    if len(line.parts) > 1 and len({share.weight for share in line.parts}) > 1:
         weights = ", ".join(f"{share.name} {share.weight}" for share in line.parts)
         told.append(Detail("weights", (Link(weights),)))
     named = [each for each in line.hours if each.person]
@@ -211,7 +227,6 @@ def work_row(guide: Guide, line: WorkLine, place: int) -> Row:
         told.append(Detail("hours", (Link(each_one),)))
     if line.note:
         told.append(Detail("note", (Link(line.note),)))
-    total = sum((each.hours for each in line.hours), Fraction(0))
     return Row(
         id=f"w{place}",
         kind=called(line.kind or "work"),
@@ -219,7 +234,7 @@ def work_row(guide: Guide, line: WorkLine, place: int) -> Row:
         of=tuple(guide.name(share.name) for share in line.parts),
         people=guide.folk(line.people),
         details=tuple(told),
-        hours=hours(total) if line.hours else "",
+        hours=hours(sums.total(each.hours for each in line.hours)) if line.hours else "",
     )
 
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import msgspec
 
 from buildlog.model.entry import WorkLine
-from buildlog.pages import address, words
+from buildlog.pages import address, sums, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page, Row, Tally
 from buildlog.pages.guide import Guide
@@ -118,16 +116,12 @@ def _row(guide: Guide, step: TaskStep, line: WorkLine | None, titles: Titles) ->
 
 
 def _hours(guide: Guide, bundle: TaskBundle) -> tuple[Tally, ...]:
-    people: dict[str, Fraction] = {}
-    kinds: dict[str, Fraction] = {}
-    for line in bundle.lines:
-        for each in line.hours if line else ():
-            people[each.person] = people.get(each.person, Fraction(0)) + each.hours
-            kind = line.kind if line else ""
-            kinds[kind] = kinds.get(kind, Fraction(0)) + each.hours
-    if not people:
+    worked = [(line.kind, each) for line in bundle.lines if line for each in line.hours]
+    if not worked:
         return ()
-    total = sum(people.values(), Fraction(0))
+    people = sums.by_key((each.person, each.hours) for _, each in worked)
+    kinds = sums.by_key((kind, each.hours) for kind, each in worked)
+    total = sums.total(people.values())
     by_person = [
         (guide.person(key) if key else Link("nobody named"), each) for key, each in sorted(people.items())
     ]

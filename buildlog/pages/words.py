@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import functools
 from collections.abc import Iterable
 from fractions import Fraction
 
@@ -41,12 +42,22 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 def hours(exact: Fraction) -> str:
     """Exact hours rounded to hundredths, without trailing noughts: `2.5 h`."""
-    return column(exact).rstrip("0").rstrip(".") + " h"
+    return _hours(*exact.as_integer_ratio())
+
+
+# a log has few different hours; and two integers hash faster than the fraction they are
+@functools.lru_cache(maxsize=1 << 14)
+def _hours(top: int, bottom: int) -> str:
+    return _column(top, bottom).rstrip("0").rstrip(".") + " h"
 
 
 def column(exact: Fraction) -> str:
     """Exact hours rounded to hundredths, half to even, both shown, so that a column lines up: `2.50`."""
-    top, bottom = exact.as_integer_ratio()
+    return _column(*exact.as_integer_ratio())
+
+
+@functools.lru_cache(maxsize=1 << 14)
+def _column(top: int, bottom: int) -> str:
     hundredths, rest = divmod(top * 100, bottom)
     if 2 * rest > bottom or (2 * rest == bottom and hundredths % 2):
         hundredths += 1

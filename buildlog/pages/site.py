@@ -85,7 +85,9 @@ def draw(bundle: Bundle, remember: Remember = once) -> tuple[Page, ...]:
     else:
         drawn = remember(bundle.step, bundle.key, *bundle.args)
     pages: tuple[Page, ...] = (drawn,) if isinstance(drawn, Page) else drawn
-    return tuple(_standing_on(bundle.day, page) for page in pages) if bundle.day else pages
+    if not bundle.day:
+        return pages
+    return tuple(remember(_standing_on, page.address, bundle.day, page) for page in pages)
 
 
 def lay_out(

@@ -34,23 +34,19 @@ def read_records(reading: Reading, node: Node, own: str) -> tuple[AnyRecord, ...
 
 
 class _Kind(msgspec.Struct, frozen=True):
-    """One kind of record: its fact, how its own value is read, and which keys go below it."""
+    """One kind of record: how its own value is read, and which keys go below it."""
 
-    fact: type[Record]
     of: Field
     below: Form
     special: dict[str, Special]
 
 
 @functools.cache
-def _kinds() -> dict[str, _Kind]:
-    found = {}
-    for kind, fact in KINDS.items():
-        # `of` is the value of the kind itself and never written as a key
-        below = {word: field for word, field in fields_of(fact).items() if word != "of"}
-        special: dict[str, Special] = {"entry": _aim} if fact is Voided else {}
-        found[kind] = _Kind(fact, fields_of(fact)["of"], form_with(below), special)
-    return found
+def _kind(fact: type[Record]) -> _Kind:
+    # `of` is the value of the kind itself and never written as a key
+    below = {word: field for word, field in fields_of(fact).items() if word != "of"}
+    special: dict[str, Special] = {"entry": _aim} if fact is Voided else {}
+    return _Kind(fields_of(fact)["of"], form_with(below), special)
 
 
 def _record(reading: Reading, table: Table, own: str, place: int) -> AnyRecord | None:
@@ -59,20 +55,21 @@ def _record(reading: Reading, table: Table, own: str, place: int) -> AnyRecord |
         return None
     first, about = table.rows[0]
     word = first.text.strip().lower()
-    kind = _kinds().get(word)
-    if kind is None:
+    fact = KINDS.get(word)
+    if fact is None:
         _unknown_kind(reading, first, table.rows[1:])
         return None
+    kind = _kind(fact)
     rest = Table(table.rows[1:], table.line, table.column)
     found = read_table(reading, rest, kind.below, f"`{word}`", kind.special)
     if not is_empty(about):
         of = read_field(reading, kind.of, about, word)
         found["of"] = () if of is None else of
-    elif kind.fact not in _WITHOUT_ITEM:
+    elif fact not in _WITHOUT_ITEM:
         reading.problem(first, f"`{word}` names no item", f"write {kind.of.reads.value}")
     if "entry" in found:
         _check_aim(reading, found, own, place)
-    record: Any = kind.fact(**found, where=reading.where(table))
+    record: Any = fact(**found, where=reading.where(table))
     return record  # type: ignore[no-any-return]
 
 

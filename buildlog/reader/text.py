@@ -10,8 +10,11 @@ from buildlog.reader.reading import Reading
 
 _CONTROLS = bytes([*range(0x09), 0x0B, 0x0C, *range(0x0E, 0x20), 0x7F])
 _UNSHOWN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff]")
-_UNSHOWN_PAIRS = re.compile(rb"\xc2[\x80-\x84\x86-\x9f]|\xef\xbf[\xbe\xbf]")
-"""Those of them beyond ASCII, as UTF-8."""
+_UNSHOWN_BYTES = (
+    (b"\xc2", re.compile(rb"\xc2[\x80-\x84\x86-\x9f]")),
+    (b"\xef", re.compile(rb"\xef\xbf[\xbe\xbf]")),
+)
+"""Those of them beyond ASCII as UTF-8, by their first byte. One pattern of both is 30 times slower."""
 
 _WIDE = (b"\xff\xfe", b"\xfe\xff")
 _SAVE = "save the file as UTF-8"
@@ -43,7 +46,7 @@ def decode(reading: Reading, data: bytes, limit: int) -> str | None:
 def _holds_unshown(data: bytes) -> bool:
     if len(data.translate(None, _CONTROLS)) != len(data):
         return True
-    return (b"\xc2" in data or b"\xef\xbf" in data) and _UNSHOWN_PAIRS.search(data) is not None
+    return any(first in data and pattern.search(data) for first, pattern in _UNSHOWN_BYTES)
 
 
 def _lines(text: str) -> str:

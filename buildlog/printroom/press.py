@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import functools
 import hashlib
-import re
 from collections.abc import MutableMapping
 from html import escape
 from pathlib import Path
@@ -12,18 +11,14 @@ from pathlib import Path
 import jinja2
 from markupsafe import Markup
 
-from buildlog.pages.frame import Detail, Link, Page
+from buildlog.pages.frame import Link, Page
+from buildlog.printroom import pieces
 from buildlog.printroom.prose import Typesetter, plain
 
 _GAP = "\x00"
 """Stands where the digest goes until it is known. A log holds no NUL, so no page does."""
 
 _DIGEST = Markup(_GAP)  # noqa: S704 - a constant
-
-_KEY = 24
-"""The longest name, in letters, that is not broken at its hyphens."""
-
-_CODE = re.compile(r"`([^`]+)`")
 
 _ASSETS = ("sheet.css", "sheet.js")
 
@@ -49,11 +44,17 @@ class Press:
             auto_reload=False,
         )
         self._environment.filters.update(
-            a=link,
-            coded=coded,
-            names=names,
-            says=says,
-            details=details,
+            a=pieces.link,
+            coded=pieces.coded,
+            names=pieces.names,
+            says=pieces.says,
+            stamp=pieces.stamp,
+            pairs=pieces.pairs,
+            facts=pieces.facts,
+            records=pieces.records,
+            history=pieces.history,
+            since=pieces.since,
+            tallied=pieces.tallied,
             sheets=sheets,
             plain=plain,
             prose=Typesetter(kept).set,
@@ -74,57 +75,17 @@ class Press:
         text = template.render(
             sheet=page.sheet, address=page.address, up=_way_up(page.address), digest=_DIGEST
         )
-        digest = hashlib.sha256(text.encode()).hexdigest()[:12]
-        return text.replace(_GAP, digest).encode()
+        printed = text.encode()
+        return printed.replace(_GAP.encode(), hashlib.sha256(printed).hexdigest()[:12].encode())
 
     def assets(self) -> dict[str, bytes]:
         """What every edition carries beside its pages, by address."""
         return {name: (self._theme / name).read_bytes() for name in _ASSETS}
 
 
+@functools.cache
 def _way_up(address: str) -> Markup:
     return Markup("../") * address.count("/")
-
-
-def link(each: Link, up: str) -> Markup:
-    """A link from a page whose way to the root is `up`; without an address, its text alone."""
-    return Markup(_link(each, up))  # noqa: S704 - the text is escaped, and addresses are safe as they are
-
-
-def _link(each: Link, up: str) -> str:
-    # built as plain text: a Markup for each of a page's links would cost more than the template
-    text = each.text
-    if not each.to:
-        return escape(text)
-    if " " in text:
-        return f'<a href="{up}{each.to}">{escape(text)}</a>'
-    # a number stays on one line, unless it is so long that a phone could not hold it
-    width = "key" if len(text) <= _KEY else "long"
-    return f'<a class="{width}" href="{up}{each.to}">{escape(text)}</a>'
-
-
-def names(links: tuple[Link, ...], up: str) -> Markup:
-    """Links one after the other, with commas."""
-    return Markup(", ".join([_link(each, up) for each in links]))  # noqa: S704 - see `link`
-
-
-def says(links: tuple[Link, ...], up: str) -> Markup:
-    """Links and texts one after the other, as a sentence."""
-    return Markup("".join([_link(each, up) for each in links]))  # noqa: S704 - see `link`
-
-
-def coded(text: str) -> Markup:
-    """A text in which what stands between backticks is code."""
-    return Markup(_CODE.sub(r"<code>\1</code>", escape(text)))  # noqa: S704 - escaped first
-
-
-def details(all_details: tuple[Detail, ...], up: str) -> Markup:
-    """The keys of a record with their values, in one line that may wrap."""
-    told = []
-    for each in all_details:
-        label = f'<span class="label">{escape(each.label)}</span> ' if each.label else ""
-        told.append(label + ", ".join([_link(value, up) for value in each.values]))
-    return Markup("; ".join(told))  # noqa: S704 - see `link`
 
 
 @functools.lru_cache(maxsize=4096)

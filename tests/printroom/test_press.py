@@ -13,7 +13,8 @@ import pytest
 from buildlog.pages.data import raw
 from buildlog.pages.frame import Block, Detail, Link, Page
 from buildlog.pages.sheets import LostSheet
-from buildlog.printroom.press import Press, coded, details, link, names, says, sheets
+from buildlog.printroom.pieces import coded, details, link, names, says
+from buildlog.printroom.press import Press, sheets
 from tests.pages.tiny_log import THEME, pages, printed, tiny
 
 BLOCK = Block(project="A & <B>", number="404", title="No such sheet", edition="shop")

@@ -1,0 +1,168 @@
+"""The smallest pieces of a page, and the rows that a page has most of, as HTML.
+
+They are filters of the templates. Each gives one Markup of plain text put together, every value in it escaped
+by itself: a Markup for each link and each cell would cost more than the template.
+"""
+
+from __future__ import annotations
+
+import functools
+import re
+from html import escape
+
+import markupsafe
+from markupsafe import Markup
+
+from buildlog.pages.frame import Detail, Link, Row, Stamp, Struck
+
+_KEY = 24
+"""The longest name, in letters, that is not broken at its hyphens."""
+
+_CODE = re.compile(r"`([^`]+)`")
+
+
+def link(each: Link, up: str) -> Markup:
+    """A link from a page whose way to the root is `up`; without an address, its text alone."""
+    return Markup(_link(each, up))  # noqa: S704 - the text is escaped, and addresses are safe as they are
+
+
+@functools.lru_cache(maxsize=1 << 14)
+def _link(each: Link, up: str) -> str:
+    # built as plain text: a Markup for each of a page's links would cost more than the template
+    text = each.text
+    if not each.to:
+        return escape(text)
+    if " " in text:
+        return f'<a href="{up}{each.to}">{escape(text)}</a>'
+    # a number stays on one line, unless it is so long that a phone could not hold it
+    width = "key" if len(text) <= _KEY else "long"
+    return f'<a class="{width}" href="{up}{each.to}">{escape(text)}</a>'
+
+
+def names(links: tuple[Link, ...], up: str) -> Markup:
+    """Links one after the other, with commas."""
+    return Markup(_names(links, up))  # noqa: S704 - see `link`
+
+
+def _names(links: tuple[Link, ...], up: str) -> str:
+    return ", ".join([_link(each, up) for each in links])
+
+
+def says(links: tuple[Link, ...], up: str) -> Markup:
+    """Links and texts one after the other, as a sentence."""
+    return Markup("".join([_link(each, up) for each in links]))  # noqa: S704 - see `link`
+
+
+def coded(text: str) -> Markup:
+    """A text in which what stands between backticks is code."""
+    return Markup(_CODE.sub(r"<code>\1</code>", escape(text)))  # noqa: S704 - escaped first
+
+
+@functools.lru_cache(maxsize=1 << 12)
+def _text(text: str) -> str:
+    # as a template would escape it; what is asked for here is a few words over and over
+    return str(markupsafe.escape(text))
+
+
+@functools.lru_cache(maxsize=1 << 8)
+def stamp(mark: Stamp) -> Markup:
+    """A status in words."""
+    return Markup(f'<span class="stamp {_text(mark.outline)}">{_text(mark.word)}</span>')  # noqa: S704 - escaped
+
+
+def pairs(details: tuple[Detail, ...], up: str) -> Markup:
+    """Labels and values as rows of a list of pairs."""
+    return Markup(_pairs(details, up))  # noqa: S704 - see `link`
+
+
+def _pairs(details: tuple[Detail, ...], up: str) -> str:
+    return "".join([f"<dt>{_text(each.label)}</dt><dd>{_names(each.values, up)}</dd>\n" for each in details])
+
+
+def facts(details: tuple[Detail, ...], up: str) -> Markup:
+    """Labels and values as boxes in a row."""
+    told = [
+        f"<div><dt>{_text(each.label)}</dt><dd>{_names(each.values, up)}</dd></div>\n" for each in details
+    ]
+    return Markup("".join(told))  # noqa: S704 - see `link`
+
+
+def records(rows: tuple[Row, ...], up: str) -> Markup:
+    """Records and work lines as their own entry lists them."""
+    return Markup("".join([_record(row, up) for row in rows]))  # noqa: S704 - see `link`
+
+
+def _record(row: Row, up: str) -> str:
+    head = f'<span class="kind">{_text(row.kind)}</span>'
+    if row.of:
+        head += f" {_names(row.of, up)}"
+    if row.hours:
+        head += f' <span class="hours">{_text(row.hours)}</span>'
+    if row.stamp:
+        head += f" {stamp(row.stamp)}"
+    told = ""
+    if row.details or row.people:
+        day = ", ".join(_text(each) for each in (row.day, row.time) if each)
+        date = f"<dt>date</dt><dd>{day}</dd>" if row.day else ""
+        by = f"<dt>by</dt><dd>{_names(row.people, up)}</dd>" if row.people else ""
+        told = f'<dl class="pairs">\n{date}{by}{_pairs(row.details, up)}</dl>\n'
+    spot = f' id="{_text(row.id)}"' if row.id else ""
+    if row.struck:
+        return f'<li class="record void"{spot}>\n<s>{head}</s>{told}{_struck(row.struck, up)}</li>\n\n'
+    return f'<li class="record"{spot}>\n{head}{told}</li>\n\n'
+
+
+def _struck(struck: Struck, up: str) -> str:
+    reason = markupsafe.escape(struck.reason)
+    return f'<p class="struck">Struck through by {_link(struck.by, up)}: {reason}</p>'
+
+
+def history(rows: tuple[Row, ...], up: str, of: bool) -> Markup:
+    """Records and work lines as rows of a history; with `of`, each names its items."""
+    return Markup("".join([_happened(row, up, of=of) for row in rows]))  # noqa: S704 - see `link`
+
+
+def _happened(row: Row, up: str, *, of: bool) -> str:
+    """Date, what, item, particulars, by, entry: the columns that the head of the table names."""
+    time = f' <span class="quiet">{_text(row.time)}</span>' if row.time else ""
+    kind, told = _text(row.kind), details(row.details, up)
+    if row.struck:
+        kind, told = f"<s>{kind}</s>", f"<s>{told}</s>{_struck(row.struck, up)}"
+    else:
+        kind = f"<b>{kind}</b>"
+    mark = f" {stamp(row.stamp)}" if row.stamp else ""
+    about = f"<td>{_names(row.of, up)}</td>" if of else ""
+    source = _link(row.source, up) if row.source else ""
+    return (
+        f'<tr><td class="day">{_text(row.day)}{time}</td>\n<td>{kind}{mark}</td>\n'
+        f'{about}<td class="wide">{told}</td>\n'
+        f"<td>{_names(row.people, up)}</td>\n<td>{source}</td></tr>\n"
+    )
+
+
+def details(details: tuple[Detail, ...], up: str) -> str:
+    """The keys of a record with their values, in one line that may wrap."""
+    told = []
+    for each in details:
+        label = f'<span class="label">{_text(each.label)}</span> ' if each.label else ""
+        told.append(label + _names(each.values, up))
+    return "; ".join(told)
+
+
+def since(rows: tuple[Row, ...], up: str) -> Markup:
+    """Records and work lines in short, as a list."""
+    return Markup("".join([_short(row, up) for row in rows]))  # noqa: S704 - see `link`
+
+
+def _short(row: Row, up: str) -> str:
+    of = f" {_names(row.of, up)}" if row.of else ""
+    people = f", {_names(row.people, up)}" if row.people else ""
+    source = _link(row.source, up) if row.source else ""
+    kind = f"{_text(row.day)} <b>{_text(row.kind)}</b>"
+    return f'<li>{kind}{of}{people} <span class="small">{source}</span></li>\n'
+
+
+def tallied(rows: tuple[tuple[Link, str], ...], up: str) -> Markup:
+    """Rows of hours, in a table."""
+    told = [f'<tr><td>{_link(key, up)}</td><td class="n">{_text(hours)}</td></tr>\n' for key, hours in rows]
+    return Markup("".join(told))  # noqa: S704 - see `link`

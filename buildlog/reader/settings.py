@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import re
-import tomllib
 from collections.abc import Mapping
 from typing import Any
 
@@ -66,6 +65,9 @@ def read_settings(reading: Reading, text: str) -> Settings | None:
 
 
 def _parsed(reading: Reading, text: str) -> dict[str, Any] | None:
+    # imported here: settings that have not changed are not read again
+    import tomllib  # noqa: PLC0415
+
     # the parser's time grows with the square of a key's depth, and each bracket takes stack
     for number, line in enumerate(text.split("\n"), 1):
         brackets = line.count("[") + line.count("{")

@@ -6,15 +6,16 @@ and how many workers there were never reaches them.
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import sys
 import threading
 from collections.abc import Callable, Sequence
-from multiprocessing.connection import Connection, wait
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import msgspec
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
 
 T = TypeVar("T")
 
@@ -27,7 +28,7 @@ def workers_here() -> int:
 
     Forking is safe only while this process has one thread, which rules out the live server.
     """
-    if "fork" not in multiprocessing.get_all_start_methods() or sys.platform == "darwin":
+    if not hasattr(os, "fork") or sys.platform == "darwin":
         return 1
     if threading.active_count() > 1:
         return 1
@@ -53,6 +54,10 @@ def spread(
     """
     if workers < 2 or len(work) < FEW:
         return _alone(work, do, progress)
+    # imported here: work that is soon done alone must not pay for it
+    import multiprocessing  # noqa: PLC0415
+    from multiprocessing.connection import Connection, wait  # noqa: PLC0415
+
     forks = multiprocessing.get_context("fork")
     hands: dict[Connection, int] = {}
     processes = []

@@ -39,9 +39,11 @@ def write(path: str, data: bytes, stamp: int) -> None:
     target = os.open(path, _NEW, FILE_MODE)
     try:
         _write_all(target, data)
+        dressed = _dress_open(target, stamp)
     finally:
         os.close(target)
-    dress(path, FILE_MODE, stamp)
+    if not dressed:
+        dress(path, FILE_MODE, stamp)
 
 
 def copy(source: str, path: str, stamp: int) -> str:
@@ -126,6 +128,19 @@ def exchange(one: Path, other: Path) -> None:
 
 def _libc() -> ctypes.CDLL:
     return ctypes.CDLL(None, use_errno=True)
+
+
+def _dress_open(target: int, stamp: int) -> bool:
+    """Give an open file its time, where the system can; whether its permissions are right already.
+
+    By its handle, and without a change of permissions that the umask makes unneeded: the path is not looked
+    up again and the disk has less to note, which is half the cost of writing a small file.
+    """
+    if os.utime not in os.supports_fd or os.fstat(target).st_mode & 0o777 != FILE_MODE:
+        return False
+    with contextlib.suppress(PermissionError):
+        os.utime(target, (stamp, stamp))
+    return True
 
 
 def _write_all(target: int, data: bytes) -> None:

@@ -1,8 +1,8 @@
 """Render the photographs of the sample log into ``sample_site/media``.
 
-    python -m venv .venv-photos
-    .venv-photos/bin/pip install bpy==5.0.1 piexif pillow
-    .venv-photos/bin/python -m tests.sample_photos [PART OF A FILE NAME ...]
+    python -m venv build/photos
+    build/photos/bin/pip install bpy==5.0.1 pyexiv2 pillow
+    build/photos/bin/python -m tests.sample_photos [PART OF A FILE NAME ...]
 
 Needs Python 3.11, which that release of bpy is built for. None of these is a dependency of the project: the
 pictures are committed, and only a change of a scene needs this. A picture whose scene and finishing have not

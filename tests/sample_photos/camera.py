@@ -10,8 +10,8 @@ from mathutils import Vector
 
 from .shapes import Point, link
 
-LONG, SHORT = 1280, 960
-SAMPLES = 12
+LONG, SHORT = 1152, 864
+SAMPLES = 7
 
 
 def aim(

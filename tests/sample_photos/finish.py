@@ -44,9 +44,9 @@ def _grade(picture: Any) -> Any:
     return Image.fromarray(np.clip(curve * 255, 0, 255).astype(np.uint8))
 
 
-def _bytes(picture: Any, quality: int, header: bytes) -> bytes:
+def _bytes(picture: Any, quality: int) -> bytes:
     out = io.BytesIO()
-    picture.save(out, "JPEG", quality=quality, subsampling=2, exif=header, optimize=True)
+    picture.save(out, "JPEG", quality=quality, subsampling=2, optimize=True)
     return out.getvalue()
 
 
@@ -55,11 +55,9 @@ def develop(render: Any, name: str, taken: datetime, owner: str, orientation: in
     seed = sum(ord(c) * (k + 1) for k, c in enumerate(name))
     upright = _grade(render.convert("RGB")).filter(ImageFilter.UnsharpMask(1.1, 55, 2))
     picture = exif.stored(_grain(upright, seed), orientation)
-    bright = float(np.asarray(picture.convert("L")).mean()) / 255
-    header = exif.header(picture, taken, exif.PHONES[owner], orientation, bright, name)
     best = b""
     for quality in (92, 90, 88, 86, 84, 82, 80, 77, 74, 70):
-        best = _bytes(picture, quality, header)
+        best = _bytes(picture, quality)
         if len(best) <= TARGET[1]:
             break
-    return best
+    return exif.written(best, taken, exif.PHONES[owner], orientation, name)

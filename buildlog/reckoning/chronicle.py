@@ -149,7 +149,8 @@ def _stays(
     if not moves:
         return (Stay(assumed, ended=end, assumed=assumed is not None),)
     stays: list[Stay] = []
-    within, begun, guessed = _before(moves[0], names, assumed)
+    begun: Event | None = None
+    within, guessed = place_before(moves[0], names, assumed)
     for move in moves:
         stays.append(Stay(within, begun, move, guessed))
         record = move.record
@@ -159,14 +160,17 @@ def _stays(
     return tuple(stays)
 
 
-def _before(move: Event, names: Names, assumed: Item | None) -> tuple[Item | None, Event | None, bool]:
-    """Where an article was before its first move: a removal says somewhere, an installation nowhere."""
+def place_before(move: Event, names: Names, assumed: Item | None) -> tuple[Item | None, bool]:
+    """Where an article was before its first move, and whether that is assumed.
+
+    A removal says somewhere, an installation nowhere.
+    """
     record = move.record
     if not isinstance(record, Removed):
-        return None, None, False
+        return None, False
     if record.from_:
-        return one_item(names, record.from_), None, False
-    return assumed, None, assumed is not None
+        return one_item(names, record.from_), False
+    return assumed, assumed is not None
 
 
 def one_item(names: Names, text: str) -> Item | None:

@@ -15,7 +15,7 @@ import msgspec
 
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Removed
-from buildlog.reckoning.chronicle import one_item
+from buildlog.reckoning.chronicle import one_item, place_before
 from buildlog.reckoning.events import BEGINS_NOTHING, MOVES, Event
 from buildlog.reckoning.knowledge import Article, Chronicle, Inside
 from buildlog.reckoning.order import Moment, Order, compare
@@ -62,15 +62,16 @@ def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
     started: Moment | None = None
     for article in chronicle.articles:
         ended = article.ended.moment if article.ended else None
-        moves = [stay.begun.moment for stay in article.stays if stay.begun]
+        end = () if ended is None else (ended,)
+        moves = [stay.begun for stay in article.stays if stay.begun is not None]
+        firsts = [m for m in moves if not any(_surely_before(other, m) for other in moves)]
+        before = dict.fromkeys(place_before(move, names, assumed)[0] for move in firsts)
+        before = before or {article.stays[0].within: None}
+        spans.extend(Span(place, started, (*(m.moment for m in moves), *end)) for place in before)
         for stay in article.stays:
-            since = stay.begun.moment if stay.begun else started
-            taken = (
-                moves
-                if stay.begun is None
-                else [m for m in moves if compare(m, stay.begun.moment) is Order.AFTER]
-            )
-            spans.append(Span(stay.within, since, (*taken, *((ended,) if ended else ()))))
+            if stay.begun is not None:
+                after = (m.moment for m in moves if _surely_before(stay.begun, m))
+                spans.append(Span(stay.within, stay.begun.moment, (*after, *end)))
         started = ended
     told = [_told(event, names) for event in chronicle.events if not event.struck]
     also = dict.fromkeys(place for place in told if place is not None)
@@ -81,6 +82,10 @@ def _told(event: Event, names: Names) -> Item | None:
     """The place that a removal says it was from."""
     record = event.record
     return one_item(names, record.from_) if isinstance(record, Removed) and record.from_ else None
+
+
+def _surely_before(one: Event, other: Event) -> bool:
+    return compare(one.moment, other.moment) is Order.BEFORE
 
 
 def lives(chronicle: Chronicle) -> tuple[Life, ...]:

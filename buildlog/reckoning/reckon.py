@@ -39,11 +39,6 @@ DAWN = datetime.date(1, 1, 1)
 """The day an empty log stands on."""
 
 
-def day_of(log: Log) -> datetime.date:
-    """The day every answer stands on: the latest date of an entry or record."""
-    return _last_day(log.entries) if log.entries else DAWN
-
-
 def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once) -> Knowledge:
     """Reckon a viewed log.
 

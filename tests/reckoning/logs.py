@@ -58,6 +58,7 @@ PARTS = (
     Part(number="SPAR", name="Spar", class_="critical", items=("L", "R"), parent="WING"),
     Part(number="BOX", name="Box", class_="critical"),
     Part(number="CLIP", name="Clip", parent="BOX"),
+    Part(number="TIP", name="Wing tip", items=("L", "R"), parent="WING"),
     Part(number="PIN", name="Pin", items=("1", "2"), parent="WING"),
     Part(number="TAB", name="Tab", class_="double"),
     Part(number="LUG", name="Lug", class_="signed"),

@@ -34,6 +34,13 @@ SEALED = [
     pytest.param([SHUT, entry(4, rec("damaged", "WING/L"))], "undone", id="the wing itself"),
     pytest.param([SHUT, entry(4, rec("opened", "WING/L"))], "undone", id="opened"),
     pytest.param([SHUT, entry(4, rec("made", "PIN/1"))], "current", id="made since, and in no known place"),
+    pytest.param([SHUT, entry(4, rec("made", "TIP/L"))], "current", id="assumed in it, and made since"),
+    pytest.param([entry(3, rec("made", "TIP/L"), rec("closed", "WING/L"))], "undone", id="made before it"),
+    pytest.param(
+        [entry(2, rec("made", "TIP/L"), key="0", start="00:30"), SHUT, entry(4, rec("damaged", "TIP/L"))],
+        "undone",
+        id="assumed in it, made before, and damaged since",
+    ),
     pytest.param([entry(4, rec("installed", "CLIP", on="WING/L"))], "undone", id="not closed"),
     pytest.param(
         [entry(3, rec("installed", "CLIP", on="WING/L")), entry(4, rec("closed", "WING/L"))],

@@ -81,7 +81,7 @@ def test_assembly_takes_in_all_below_once_and_its_rows_overlap() -> None:
         "WING": (2, 3),
         "SPAR": (0, 0),
     }
-    assert found["WING"].below == ("RIB", "SPAR", "PIN")
+    assert found["WING"].below == ("RIB", "SPAR", "TIP", "PIN")
 
 
 def test_a_ring_of_parents_ends() -> None:

@@ -206,6 +206,17 @@ def test_moves_of_a_day_without_order_leave_open_where_it_is() -> None:
     assert status("BOX", "pre-close", MADE, moves[1], surely, passed, damaged) == "undone"
 
 
+def test_where_it_was_before_its_first_move_is_open_where_that_is() -> None:
+    """Of a removal and an installation of one day either was first: it was in the box, or loose."""
+    passed = entry(2, ok("BOX", "pre-close"))
+    damaged = entry(3, rec("damaged", "CLIP"))
+    again = entry(4, ok("BOX", "pre-close"), key="0")
+    moves = (entry(5, rec("removed", "CLIP")), entry(5, rec("installed", "CLIP", on="WING/L"), key="0"))
+    assert status("BOX", "pre-close", MADE, passed, damaged, *moves) == "unclear"
+    assert status("BOX", "pre-close", MADE, passed, damaged, again, *moves) == "unclear"
+    assert status("BOX", "pre-close", MADE, passed, damaged, again, moves[1]) == "current"
+
+
 def test_put_again_where_it_was_is_put_in_and_not_taken_out() -> None:
     put = entry(2, rec("installed", "RIB/L", on="BOX"))
     again = entry(4, rec("installed", "RIB/L", on="BOX"))

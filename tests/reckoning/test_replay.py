@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import HealthCheck, assume, event, given, settings
 
 from buildlog.model.log import Log
-from buildlog.reckoning.reckon import day_of, reckon
+from buildlog.reckoning.reckon import reckon
 from tests.reckoning.histories import histories, told_shortly
 from tests.reckoning.replay import replay, told
 
@@ -25,7 +25,7 @@ def reckoned(log: Log) -> dict[tuple[object, str], str]:
 @MANY
 @given(histories(ordered=True))
 def test_where_the_order_is_known_both_say_the_same(log: Log) -> None:
-    replayed = replay(log, day_of(log), limit=1)
+    replayed = replay(log, reckon(log).day, limit=1)
     assert replayed is not None, "the history has an order"
     found = reckoned(log)
     for item, stage in {*found, *replayed}:
@@ -41,7 +41,7 @@ def test_where_the_order_is_known_both_say_the_same(log: Log) -> None:
 @MANY
 @given(histories(ordered=False, most=9))
 def test_where_orders_are_open_it_is_what_all_of_them_say_or_unclear(log: Log) -> None:
-    replayed = replay(log, day_of(log))
+    replayed = replay(log, reckon(log).day)
     assume(replayed is not None)
     assert replayed is not None
     for item, story in reckon(log).items.items():

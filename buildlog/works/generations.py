@@ -57,6 +57,10 @@ class Leaf(msgspec.Struct, frozen=True, gc=False):
     move: bool = False
 
 
+class Vanished(Refused, ValueError):  # noqa: N818 - see `Refused`
+    """Files that stood in the edition, and were to stay, have gone. To plan once more mends it."""
+
+
 class Published(msgspec.Struct, frozen=True):
     """What publishing did, and what stands now; paths are sorted, and compared with the edition before.
 
@@ -99,8 +103,8 @@ def publish(standing: Standing, leaves: Mapping[str, Leaf], *, stamp: int) -> Pu
     Raises:
         Refused: where the folder holds anything that the tool did not make, or the disk refuses. What was
             published stays.
-        ValueError: for a path that leaves the folder, is both file and folder, or is the list's own; and
-            for leaves that are `lacking`.
+        Vanished: for leaves that are `lacking`: what stood when they were planned has gone since.
+        ValueError: for a path that leaves the folder, is both file and folder, or is the list's own.
     """
     if not unchanged(standing):
         standing = stand(standing.out, standing.back, standing.sightings)
@@ -115,7 +119,10 @@ def publish(standing: Standing, leaves: Mapping[str, Leaf], *, stamp: int) -> Pu
     removed = before.keys() - wanted.keys()
     missing = lacking(standing, {path: leaf for path, leaf in leaves.items() if path in changed})
     if missing:
-        raise ValueError(f"nothing to make these files from: {', '.join(missing)}")
+        raise Vanished(
+            f"{standing.out} lost files while the edition was made, and there is nothing to make these from:"
+            f" {', '.join(missing[:5])}. Compile again"
+        )
     linked: set[str] = set()
     if changed or removed:
         try:

@@ -24,7 +24,7 @@ from buildlog.rules.finding import Findings, Grade
 from buildlog.rules.reference import topics
 from buildlog.works.crowd import workers_here
 from buildlog.works.gathering import Gathering
-from buildlog.works.generations import Leaf, Published, leaf_of, publish
+from buildlog.works.generations import Leaf, Published, Vanished, leaf_of, publish
 from buildlog.works.kept import Kept, PageRecord
 from buildlog.works.lastrun import Inputs, LastRun, name_of
 from buildlog.works.memo import Memo
@@ -36,6 +36,9 @@ from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
 from buildlog.works.standing import Standing, stand
 
 Progress = Callable[[str, int, int], None]
+
+TRIES = 3
+"""How often an edition is planned anew when its folder changes while it is made."""
 
 FIRST_STAMP = datetime.date(1980, 1, 1)
 """No file is given an earlier time: some file systems know none."""
@@ -111,6 +114,22 @@ class Line:
         )
 
     def _edition(
+        self,
+        edition: str,
+        bundles: tuple[Bundle, ...],
+        media: tuple[MediaFile, ...],
+        day: datetime.date,
+        progress: Progress,
+    ) -> EditionOutcome:
+        for _ in range(TRIES - 1):
+            try:
+                return self._once(edition, bundles, media, day, progress)
+            except Vanished:
+                # Somebody took the edition away meanwhile: what was to stay has to be printed after all.
+                self._standing.pop(edition, None)
+        return self._once(edition, bundles, media, day, progress)
+
+    def _once(
         self,
         edition: str,
         bundles: tuple[Bundle, ...],

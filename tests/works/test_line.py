@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 from PIL import Image
 
-from buildlog.works import crowd
+from buildlog.works import crowd, line
 from buildlog.works.compile import compile_log
 from buildlog.works.identity import theme_digest, tool_digest
 from buildlog.works.kept import Kept
@@ -341,3 +341,26 @@ TestEdits.settings = settings(
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
+
+
+def test_an_edition_taken_away_while_it_is_made_is_made_after_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = small(tmp_path / "log")
+    run(root)
+    shop = root / "private" / "shop"
+    before = tree(shop)
+    publish = line.publish
+    taken: list[Path] = []
+
+    def take_away_first(*args: object, **kwargs: object) -> object:
+        if not taken:
+            taken.append(shop.rename(tmp_path / "taken"))
+        return publish(*args, **kwargs)
+
+    monkeypatch.setattr(line, "publish", take_away_first)
+    (root / "entries" / "2026-07-01-more.md").write_text("More.\n", "utf-8")
+    outcome = run(root)
+    assert taken
+    assert not outcome.editions[0].refused
+    assert set(tree(shop)) == {*before, "entries/2026-07-01-more.html", "entries/2026-07.html"}

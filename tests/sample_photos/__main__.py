@@ -31,6 +31,11 @@ def _finishing() -> str:
     return "".join(Path(m.__file__ or "").read_text("utf-8") for m in (finish, exif))
 
 
+def _ledger() -> dict[str, str]:
+    # Read anew each time: two runs may share the work.
+    return json.loads(LEDGER.read_text("utf-8")) if LEDGER.exists() else {}
+
+
 def main(words: list[str] | None = None) -> int:
     """Render what has changed; with words, only files whose name holds one of them."""
     asked = argparse.ArgumentParser(
@@ -42,7 +47,6 @@ def main(words: list[str] | None = None) -> int:
         "--keep", type=Path, help="a folder for bare renders, used again while their scene is the same"
     )
     chosen = asked.parse_args(words)
-    known: dict[str, str] = json.loads(LEDGER.read_text("utf-8")) if LEDGER.exists() else {}
     MEDIA.mkdir(parents=True, exist_ok=True)
     for shot in shots.SHOTS:
         if chosen.name and not any(word in shot.file for word in chosen.name):
@@ -54,7 +58,7 @@ def main(words: list[str] | None = None) -> int:
         told = f"{scene} {shot.file} {shot.taken} {shot.orientation} {shot.owner} {_finishing()}"
         digest = hashlib.sha256(told.encode()).hexdigest()[:20]
         target = MEDIA / shot.file
-        if not chosen.again and target.exists() and known.get(shot.file) == digest:
+        if not chosen.again and target.exists() and _ledger().get(shot.file) == digest:
             continue
         with tempfile.TemporaryDirectory() as room:
             raw = (chosen.keep or Path(room)) / f"{scene}.png"
@@ -64,7 +68,7 @@ def main(words: list[str] | None = None) -> int:
                 target.write_bytes(
                     finish.develop(picture, shot.file, shot.taken, shot.owner, shot.orientation)
                 )
-        known[shot.file] = digest
+        known = _ledger() | {shot.file: digest}
         LEDGER.write_text(json.dumps(known, indent=1, sort_keys=True) + "\n", "utf-8")
         sys.stdout.write(f"{shot.file}  {target.stat().st_size // 1024} KB\n")
         sys.stdout.flush()

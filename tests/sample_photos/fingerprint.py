@@ -23,7 +23,11 @@ def _plain(value: Any) -> Any:
 
 
 def _values(owner: Any) -> str:
-    names = sorted(p.identifier for p in owner.bl_rna.properties if p.type in TOLD)
+    # What every data block carries, such as its number in this session, says nothing about the picture.
+    common = set(bpy.types.ID.bl_rna.properties.keys())
+    names = sorted(
+        p.identifier for p in owner.bl_rna.properties if p.type in TOLD and p.identifier not in common
+    )
     return ";".join(f"{name}={_plain(getattr(owner, name))}" for name in names)
 
 

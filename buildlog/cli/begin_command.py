@@ -18,8 +18,8 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Lay the log out and say what to do next."""
-    from buildlog.works.begin import begin  # noqa: PLC0415 - only when it is asked for
-    from buildlog.works.standing import Refused  # noqa: PLC0415
+    from buildlog.works.begin import begin
+    from buildlog.works.standing import Refused
 
     title = asked.title or asked.folder.resolve().name
     try:

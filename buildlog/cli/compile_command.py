@@ -39,7 +39,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Compile and say what was made."""
     # Imported here: a call for help, or a log in which nothing changed, needs none of it.
-    from buildlog.works.compile import compile_log  # noqa: PLC0415
+    from buildlog.works.compile import compile_log
 
     if asked.edition in ("inspector", "public"):
         sys.stderr.write(

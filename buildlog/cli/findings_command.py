@@ -28,8 +28,8 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print what the rules find."""
-    from buildlog.rules.finding import Grade  # noqa: PLC0415 - only when it is asked for
-    from buildlog.rules.report import as_json, as_text  # noqa: PLC0415
+    from buildlog.rules.finding import Grade
+    from buildlog.rules.report import as_json, as_text
 
     answer = asked_of(asked.log, asked.on)
     if answer is None or answer.findings is None:

@@ -26,7 +26,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Follow the log until Ctrl-C."""
-    from buildlog.works.follow import Follower  # noqa: PLC0415 - only when it is asked for
+    from buildlog.works.follow import Follower
 
     if not (asked.log / "buildlog.toml").is_file():
         sys.stderr.write(

@@ -23,7 +23,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print one rollup."""
-    from buildlog.works.hours_told import as_csv, as_json, as_lines  # noqa: PLC0415 - only when it is asked for
+    from buildlog.works.hours_told import as_csv, as_json, as_lines
 
     answer = asked_of(asked.log, asked.on)
     if answer is None or answer.knowledge is None:

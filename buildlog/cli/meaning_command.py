@@ -20,7 +20,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print what a name means."""
-    from buildlog.rules.reference import meaning, nearest, plain, topics  # noqa: PLC0415 - only when it is asked for
+    from buildlog.rules.reference import meaning, nearest, plain, topics
 
     if asked.name is None:
         for topic in topics().values():

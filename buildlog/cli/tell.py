@@ -29,8 +29,8 @@ def day(text: str) -> datetime.date:
 
 def asked_of(log: Path, on: datetime.date | None) -> Answer | None:
     """What is known of a log; None, and told why, where another process is at work on it."""
-    from buildlog.works.ask import ask  # noqa: PLC0415 - a call for help needs none of it
-    from buildlog.works.holding import Held  # noqa: PLC0415
+    from buildlog.works.ask import ask
+    from buildlog.works.holding import Held
 
     progress = Progress()
     try:

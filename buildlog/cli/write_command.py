@@ -20,8 +20,8 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Start the entry and say where it is."""
-    from buildlog.works.standing import Refused  # noqa: PLC0415 - only when it is asked for
-    from buildlog.works.write import write  # noqa: PLC0415
+    from buildlog.works.standing import Refused
+    from buildlog.works.write import write
 
     now = datetime.datetime.now()
     if asked.date is not None:

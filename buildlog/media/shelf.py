@@ -193,8 +193,8 @@ def _made_now(
     photos: Sequence[tuple[Found, Seen]], index: Index, shelf: Path | None, progress: Progress
 ) -> dict[str, Made]:
     # Only here is a photo really decoded: a run in which all is kept loads no Pillow.
-    from buildlog.media.crew import apart  # noqa: PLC0415
-    from buildlog.media.darkroom import BROUGHT_DOWN, Order, make  # noqa: PLC0415
+    from buildlog.media.crew import apart  # noqa: PLC0415 - see above
+    from buildlog.media.darkroom import BROUGHT_DOWN, Order, make  # noqa: PLC0415 - see above
 
     made: dict[str, Made] = {}
     progress(0, len(photos))

@@ -64,7 +64,7 @@ def in_media(target: str) -> str:
 
 def _commonmark_with_tables() -> MarkdownIt:
     # imported here: doing nothing, and reading prose with nothing to check, must not pay for it
-    from markdown_it import MarkdownIt  # noqa: PLC0415
+    from markdown_it import MarkdownIt  # noqa: PLC0415 - see above
 
     # deeper than NESTING, so that what is too deep is still seen, and refused, instead of dropped
     return MarkdownIt("commonmark", {"html": False, "maxNesting": NESTING + 20}).enable("table")

@@ -69,7 +69,7 @@ def render(prose: Prose) -> str:
     told = []
     parsed = [(run, markdown.parse(run.text, definitions)) for run in runs]
     levels = _levels(token for _, tokens in parsed for token in tokens)
-    options = OptionsDict({**markdown.options, "xhtmlOut": False})  # type: ignore[typeddict-item]
+    options = OptionsDict({**markdown.options, "xhtmlOut": False})  # type: ignore[typeddict-item]  # its stub knows no "**"
     for run, tokens in parsed:
         _Setter(addresses, places, pictures, prose.up, levels).set(tokens)
         text = markdown.renderer.render(tokens, options, definitions)

@@ -9,10 +9,10 @@ from urllib.parse import unquote
 
 from buildlog.model.fences import cut_lines, fence_problems
 from buildlog.model.key import Audience, Reads
+from buildlog.model.nearest import nearest
 from buildlog.model.prose import NESTING, SCHEMES, in_media, scheme_of, suspicious_parser
 from buildlog.reader.limits import BRACKETS, BRACKETS_IN_A_BLOCK, LINE_CHARACTERS, LINES
 from buildlog.reader.names import quoted
-from buildlog.reader.nearest import nearest
 from buildlog.reader.nodes import Text
 from buildlog.reader.reading import Reading
 

@@ -88,8 +88,8 @@ def read_table(
             if field is None:
                 unknown(reading, key, what, fields)
                 continue
-            if word in met:
-                reading.problem(key, f"{quoted(key.text)} is here twice", "keep one of them")
+        if word in met:  # in other letters: the same letters twice were refused as YAML
+            reading.problem(key, f"{quoted(key.text)} is here twice", "keep one of them")
         if not field.required and is_empty(node):
             continue
         met.add(word)

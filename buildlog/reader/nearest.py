@@ -1,24 +1,13 @@
-"""The known name nearest to one that is not known, for messages."""
+"""What to do about a name that is not known, for messages."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 
-_ALIKE = 60.0
-"""How alike, of 100, two names must be for one to be offered for the other."""
+from buildlog.model.nearest import nearest
 
 _FEW = 14
-
-
-def nearest(text: str, known: Collection[str]) -> str:
-    """The known name most like the text; empty where none is like it."""
-    # imported here: only a log with something to report pays for it
-    from rapidfuzz import fuzz, process  # noqa: PLC0415
-
-    best = process.extractOne(
-        text, sorted(known), scorer=fuzz.ratio, processor=str.casefold, score_cutoff=_ALIKE
-    )
-    return str(best[0]) if best else ""
+"""So many known names are all told where none is like the unknown one."""
 
 
 def advice(text: str, known: Collection[str], what: str = "known here") -> str:

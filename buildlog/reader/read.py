@@ -74,4 +74,4 @@ def _sheet(reading: Reading, found: dict[str, object]) -> Sheet:
     names = dict.fromkeys(key_of(each) for each in reading.mentions if each.reads not in free)
     mentions = tuple(reading.mentions)
     facts: dict[str, object] = {**found, "problems": problems, "mentions": mentions, "names": tuple(names)}
-    return Sheet(file=reading.file, **facts)  # type: ignore[arg-type]
+    return Sheet(file=reading.file, **facts)  # type: ignore[arg-type]  # each reader fills its own field

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, cast
 
 import msgspec
 
@@ -69,8 +69,8 @@ def _record(reading: Reading, table: Table, own: str, place: int) -> AnyRecord |
         reading.problem(first, f"`{word}` names no item", f"write {kind.of.reads.value}")
     if "entry" in found:
         _check_aim(reading, found, own, place)
-    record: Any = fact(**found, where=reading.where(table))
-    return record  # type: ignore[no-any-return]
+    record = fact(**found, where=reading.where(table))
+    return cast("AnyRecord", record)
 
 
 def _unknown_kind(reading: Reading, first: Text, below: Sequence[tuple[Text, Node]]) -> None:

@@ -66,7 +66,7 @@ def read_settings(reading: Reading, text: str) -> Settings | None:
 
 def _parsed(reading: Reading, text: str) -> dict[str, Any] | None:
     # imported here: settings that have not changed are not read again
-    import tomllib  # noqa: PLC0415
+    import tomllib  # noqa: PLC0415 - see above
 
     # the parser's time grows with the square of a key's depth, and each bracket takes stack
     for number, line in enumerate(text.split("\n"), 1):
@@ -187,7 +187,7 @@ def _check_zone(reading: Reading, places: Places, found: Mapping[str, Any]) -> N
     if not zone:
         return
     # imported here: the list of zones is large, and only settings ask for it
-    import zoneinfo  # noqa: PLC0415
+    import zoneinfo  # noqa: PLC0415 - see above
 
     known = zoneinfo.available_timezones()
     if known and zone not in known:

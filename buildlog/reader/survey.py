@@ -76,7 +76,7 @@ def media_problem(
     below = f"{real(root).rstrip(os.sep)}{os.sep}media{os.sep}"
     folder, _, name = file.rpartition("/")
     found = f"{real(below + folder)}{os.sep}{name}"
-    if os.path.islink(found):  # noqa: PTH114
+    if os.path.islink(found):  # noqa: PTH114 - see above
         found = os.path.realpath(found)
     if found.startswith(below):
         return None

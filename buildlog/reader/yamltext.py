@@ -84,7 +84,7 @@ class _Tree:
 
     def __init__(self, reading: Reading, header: str, first: int) -> None:
         # imported here: reading lists, settings and prose alone must not pay for it
-        import yaml  # noqa: PLC0415
+        import yaml  # noqa: PLC0415 - see above
 
         self._yaml = yaml
         events = yaml.events
@@ -229,7 +229,7 @@ def _parser(yaml: Any, header: str) -> Any:
     if yaml.__with_libyaml__:
         return yaml.cyaml.CParser(header)
 
-    class Events(yaml.reader.Reader, yaml.scanner.Scanner, yaml.parser.Parser):  # type: ignore[misc]
+    class Events(yaml.reader.Reader, yaml.scanner.Scanner, yaml.parser.Parser):  # type: ignore[misc]  # yaml is Any here
         def __init__(self) -> None:
             yaml.reader.Reader.__init__(self, header)
             yaml.scanner.Scanner.__init__(self)

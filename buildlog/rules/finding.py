@@ -145,7 +145,7 @@ def gathered(found: Iterable[Finding], day: datetime.date) -> Findings:
         for entry in dict.fromkeys((each.entry, *(rest.entry for rest in each.rests))):
             put("by_entry", entry, each)
     frozen = {name: {k: tuple(v) for k, v in index.items()} for name, index in indexes.items()}
-    return Findings(day, ordered, **frozen)  # type: ignore[arg-type]
+    return Findings(day, ordered, **frozen)  # type: ignore[arg-type]  # the indexes have the fields' names
 
 
 def _order(found: Finding) -> tuple[object, ...]:

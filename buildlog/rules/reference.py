@@ -82,7 +82,7 @@ def plain(topic: Topic) -> str:
 def nearest(name: str, limit: int = 3) -> tuple[str, ...]:
     """The topics whose names are most like one that is none, the most like first."""
     # imported here: only a miss pays for it
-    from rapidfuzz import fuzz, process  # noqa: PLC0415
+    from rapidfuzz import fuzz, process  # noqa: PLC0415 - see above
 
     found = process.extract(
         _plainly(name), list(topics()), scorer=fuzz.ratio, processor=_plainly, limit=limit, score_cutoff=60.0

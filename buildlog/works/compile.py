@@ -53,6 +53,6 @@ def _run(
     root: Path, plan: Plan, kept: Kept, folder: Path | None, theme: Path, now: int, progress: Progress
 ) -> Outcome:
     # Imported here: a run in which nothing changed needs neither Markdown nor templates nor YAML.
-    from buildlog.works.line import Line  # noqa: PLC0415
+    from buildlog.works.line import Line  # noqa: PLC0415 - see above
 
     return Line(root, plan, kept, folder, theme).run(now, progress)

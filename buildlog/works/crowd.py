@@ -55,8 +55,8 @@ def spread(
     if workers < 2 or len(work) < FEW:
         return _alone(work, do, progress)
     # imported here: work that is soon done alone must not pay for it
-    import multiprocessing  # noqa: PLC0415
-    from multiprocessing.connection import Connection, wait  # noqa: PLC0415
+    import multiprocessing  # noqa: PLC0415 - see above
+    from multiprocessing.connection import Connection, wait  # noqa: PLC0415 - see above
 
     forks = multiprocessing.get_context("fork")
     hands: dict[Connection, int] = {}

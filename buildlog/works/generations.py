@@ -275,7 +275,7 @@ class _Builder:
         if self._binned is None:
             self._bin.mkdir(exist_ok=True)
             self._binned = len(os.listdir(self._bin))  # noqa: PTH208 - see buildlog.works.disk
-        os.rename(self._back + path, f"{self._bin}{os.sep}{self._binned}")  # noqa: PTH104
+        os.rename(self._back + path, f"{self._bin}{os.sep}{self._binned}")  # noqa: PTH104 - likewise
         self._binned += 1
         self._touch(path)
 

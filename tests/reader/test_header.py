@@ -144,8 +144,9 @@ def test_capital_keys_and_kinds_and_words(entry: ReadEntry) -> None:
     assert sheet.entry.records[0].result == "accepted"  # type: ignore[union-attr]
 
 
-def test_a_key_twice_in_capitals_and_small_letters(entry: ReadEntry) -> None:
-    (problem,) = entry("---\ntitle: Spar\nTitle: Rib\n---\n").problems
+@pytest.mark.parametrize("keys", [("title", "Title"), ("Title", "title"), ("TITLE", "Title")])
+def test_a_key_twice_in_capitals_and_small_letters(entry: ReadEntry, keys: tuple[str, str]) -> None:
+    (problem,) = entry(f"---\n{keys[0]}: Spar\n{keys[1]}: Rib\n---\n").problems
     assert problem.where.line == 3
     assert "twice" in problem.found
 

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from buildlog.model.nearest import nearest
 from buildlog.reckoning.knowledge import Frame
 from buildlog.rules.finding import Finding, Grade
-from buildlog.rules.nearest import nearest
 from buildlog.rules.subjects import Subject, Unlisted
 from buildlog.rules.wording import elsewhere
 

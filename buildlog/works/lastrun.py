@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from pathlib import Path
+from typing import TypeVar
 
 import msgspec
 
@@ -12,6 +13,8 @@ from buildlog.works.outcome import Outcome, Plan
 from buildlog.works.places import inputs_leave_out, places
 from buildlog.works.seen import COARSE, FINE, SECOND, Look, Seen, Sightings, identify, survey
 from buildlog.works.standing import stand
+
+T = TypeVar("T")
 
 MEDIA = "media"
 
@@ -58,7 +61,8 @@ def inputs_of(root: Path, plan: Plan, known: Inputs, now: int) -> Inputs:
     whole = survey(root, leave_out=inputs_leave_out(root, plan))
     media = {name: look for name, look in whole.files.items() if name.startswith(MEDIA + "/")}
     own = {name: look for name, look in whole.files.items() if name not in media}
-    return Inputs(identify(root, own, Sightings(known.taken, known.files)), media, now)
+    files = identify(root, own, Sightings(known.taken, known.files))
+    return Inputs(_storable(files), _storable(media), now)
 
 
 def unchanged(root: Path, plan: Plan, kept: Kept, now: int) -> Outcome | None:
@@ -86,6 +90,14 @@ def unchanged(root: Path, plan: Plan, kept: Kept, now: int) -> Outcome | None:
         if {path: seen.digest for path, seen in standing.seen.items()} != then:
             return None
     return last.outcome
+
+
+def _storable(named: dict[str, T]) -> dict[str, T]:
+    """The same, under names that can be kept: a file whose name is not UTF-8 is watched like any other."""
+    return {
+        name if name.isascii() else name.encode("utf-8", "backslashreplace").decode(): each
+        for name, each in named.items()
+    }
 
 
 def _fresh(mtime: int, taken: int) -> bool:

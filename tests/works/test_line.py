@@ -364,3 +364,15 @@ def test_an_edition_taken_away_while_it_is_made_is_made_after_all(
     assert taken
     assert not outcome.editions[0].refused
     assert set(tree(shop)) == {*before, "entries/2026-07-01-more.html", "entries/2026-07.html"}
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux keeps such names")
+def test_a_stray_photo_whose_name_is_not_utf_8_is_no_trouble(tmp_path: Path) -> None:
+    root = small(tmp_path / "log")
+    stray = os.fsencode(root / "media") + b"/\xff.jpg"
+    Path(os.fsdecode(stray)).write_bytes(b"x")
+    assert not run(root).problems
+    os.utime(stray, (1_700_000_000, 1_700_000_000))
+    os.utime(root / "media" / "spar.jpg", (1_700_000_000, 1_700_000_000))
+    run(root)
+    assert run(root).unchanged

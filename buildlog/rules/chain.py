@@ -11,17 +11,19 @@ import functools
 import importlib
 import inspect
 import pkgutil
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 import msgspec
 
+from buildlog.model.names import Item
 from buildlog.model.remember import Remember, once
-from buildlog.reckoning.knowledge import Frame, Knowledge
+from buildlog.reckoning.events import Event
+from buildlog.reckoning.knowledge import Frame, ItemStory, Knowledge
 from buildlog.rules import book
-from buildlog.rules.deferral import hold
+from buildlog.rules.deferral import hold, lapse
 from buildlog.rules.finding import Finding, Findings, gathered
-from buildlog.rules.subjects import Subject, bundles
+from buildlog.rules.subjects import Returned, Subject, bundles
 
 
 class Rule(NamedTuple):
@@ -76,6 +78,7 @@ def check(knowledge: Knowledge, remember: Remember = once) -> Findings:
         if rules_about(subject):
             for key, each in bundles(subject, knowledge, remember):
                 found.extend(remember(check_bundle, (subject, key), subject, each, knowledge.frame))
+    found.extend(_of_returned(found, knowledge))
     held = [_held(finding, knowledge) for finding in found]
     return gathered(held, knowledge.day)
 
@@ -87,16 +90,36 @@ def check_bundle(subject: Subject, subjects: tuple[Any, ...], frame: Frame) -> t
     )
 
 
-def _held(finding: Finding, knowledge: Knowledge) -> Finding:
-    """The finding, marked where a deferral on its item, or on an item of its part, holds it back."""
+def _of_returned(found: Iterable[Finding], knowledge: Knowledge) -> tuple[Finding, ...]:
+    """What the rules about lapsed deferrals find: those need to know what the others found."""
+    back: dict[tuple[str, int], tuple[Event, list[Finding]]] = {}
+    for finding in found:
+        for story in _stories(finding, knowledge):
+            event = lapse(finding.rule, story.chronicle, knowledge.frame)
+            if event is not None:
+                back.setdefault((event.entry, event.place), (event, []))[1].append(finding)
+                break
+    returned = tuple(Returned(event, tuple(findings)) for event, findings in back.values())
+    return check_bundle(Subject.RETURNED, returned, knowledge.frame)
+
+
+def _stories(finding: Finding, knowledge: Knowledge) -> Iterator[ItemStory]:
+    """The items that a deferral of a finding may stand on: its own, or any of its part."""
     if finding.item is not None:
-        items: tuple[Any, ...] = (finding.item,)
+        items: tuple[Item, ...] = (finding.item,)
     else:
         part = knowledge.parts.get(finding.part)
         items = part.items if part else ()
     for item in items:
         story = knowledge.items.get(item)
-        deferral = hold(finding.rule, story.chronicle, knowledge.frame) if story else None
+        if story is not None:
+            yield story
+
+
+def _held(finding: Finding, knowledge: Knowledge) -> Finding:
+    """The finding, marked where a deferral on its item, or on an item of its part, holds it back."""
+    for story in _stories(finding, knowledge):
+        deferral = hold(finding.rule, story.chronicle, knowledge.frame)
         if deferral is not None:
             return msgspec.structs.replace(finding, deferred=deferral)
     return finding

@@ -22,12 +22,27 @@ def hold(rule: str, chronicle: Chronicle, frame: Frame) -> Deferral | None:
     return None
 
 
+def lapse(rule: str, chronicle: Chronicle, frame: Frame) -> Event | None:
+    """The last deferral of a rule on an item's present article that held once and has lapsed, or None."""
+    article = chronicle.present
+    for event in reversed(article.events if article else chronicle.events):
+        record = event.record
+        if isinstance(record, Deferred) and record.rule == rule and may_defer(event, frame):
+            return event if lapsed(record, frame) else None
+    return None
+
+
 def in_force(event: Event, record: Deferred, frame: Frame) -> bool:
     """Whether a deferral holds on the day: not struck, by an engineer or inspector, and not lapsed."""
+    return may_defer(event, frame) and not lapsed(record, frame)
+
+
+def may_defer(event: Event, frame: Frame) -> bool:
+    """Whether a deferral counts: not struck, and by an engineer or inspector."""
     if event.struck:
         return False
     roles = {role for key in event.people if key in frame.people for role in frame.people[key].roles}
-    return not roles.isdisjoint(DECIDERS) and not lapsed(record, frame)
+    return not roles.isdisjoint(DECIDERS)
 
 
 def lapsed(record: Deferred, frame: Frame) -> bool:

@@ -22,7 +22,7 @@ from buildlog.model.records import Record
 from buildlog.model.remember import Remember
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import ItemStory, Knowledge, TaskStory
-from buildlog.rules.finding import Rest
+from buildlog.rules.finding import Finding, Rest
 
 Bundle = tuple[Hashable, tuple[Any, ...]]
 """A key and the subjects that are checked together under it."""
@@ -42,6 +42,7 @@ class Subject(enum.Enum):
     MEDIUM = "a MediaUse"
     UNLISTED_PART = "an Unlisted part number"
     UNLISTED_TASK = "an Unlisted task"
+    RETURNED = "a Returned: a deferral that has lapsed, with the findings it held back"
 
 
 class TaskPlace(msgspec.Struct, frozen=True):
@@ -72,6 +73,13 @@ class Unlisted(msgspec.Struct, frozen=True):
     name: str
     mentions: tuple[Mention, ...]
     known: tuple[str, ...]
+
+
+class Returned(msgspec.Struct, frozen=True):
+    """A deferral that has lapsed, and the findings that it held back and that are there again."""
+
+    event: Event
+    findings: tuple[Finding, ...]
 
 
 def bundles(subject: Subject, knowledge: Knowledge, remember: Remember) -> Iterator[Bundle]:
@@ -258,4 +266,5 @@ _BUNDLES: dict[Subject, Callable[[Knowledge, Remember], Iterator[Bundle]]] = {
     Subject.MEDIUM: _media,
     Subject.UNLISTED_PART: _unlisted_parts,
     Subject.UNLISTED_TASK: _unlisted_tasks,
+    Subject.RETURNED: lambda _knowledge, _remember: iter(()),
 }

@@ -24,6 +24,9 @@ FACTS = (
     "made {item}",
     "modified {item}",
     "damaged {item} by=bram",
+    "repaired {item}",
+    "tested {item} what=load by=bram result=failed",
+    "tested {item} what=Load by=bram result=passed",
     "accepted {item} to-drawing okafor",
     "accepted {item} pre-close okafor,brandt",
     "accepted {item} to-drawing bram",
@@ -34,6 +37,8 @@ FACTS = (
     "disposition {item} id=N1 decision=rework by=engel",
     "work {item} hours=9 people=bram task=T",
     "work {item} hours=0.75 kind=cleaning task=U",
+    "completes T",
+    "resumes T",
     "media {item}.jpg shows={item}",
     "deferred {item} rule=never-inspected until=2027-01-01 by=okafor reason=later",
 )

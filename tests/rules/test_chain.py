@@ -24,6 +24,12 @@ from tests.logs import facts
 from tests.rules.histories import checked
 
 HERE = {
+    "completed-out-of-order",
+    "damage-open",
+    "deferral-lapsed",
+    "revision-differs",
+    "test-failed",
+    "work-after-completion",
     "date-in-future",
     "day-too-long",
     "evidence-missing",
@@ -67,6 +73,7 @@ broken a.jpg gone
 2026-01-10 made W,R lots=L1 tool=G1
 2026-01-11 media a.jpg shows=R
 2026-02-10 work X-1 task=V hours=1
+    deferred R rule=never-inspected by=okafor reason=later until=2026-02-20
 2026-03-10 accepted R to-drawing okafor
 """
 
@@ -119,6 +126,7 @@ def test_a_file_adds_a_rule(shelf: Path) -> None:
         (Subject.MEDIUM, ["MediaUse"]),
         (Subject.UNLISTED_PART, ["Unlisted"]),
         (Subject.UNLISTED_TASK, ["Unlisted"]),
+        (Subject.RETURNED, ["Returned"]),
     ],
 )
 def test_a_rule_is_handed_what_its_subject_says(subject: Subject, handed: list[str], shelf: Path) -> None:

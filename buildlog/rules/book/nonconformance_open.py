@@ -15,9 +15,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from buildlog.model.records import Nonconformance
 from buildlog.reckoning.knowledge import Frame, ItemStory
-from buildlog.reckoning.nonconformance import Case, cases, deciders
+from buildlog.reckoning.nonconformance import Case
+from buildlog.rules.cases import cases_of
 from buildlog.rules.finding import Finding, Grade
 from buildlog.rules.subjects import Subject, rest_on
 from buildlog.rules.wording import by
@@ -37,14 +37,7 @@ _CLEARS = {
 
 def check(story: ItemStory, frame: Frame) -> Iterator[Finding]:
     """Yield one finding for each open nonconformance."""
-    article = story.chronicle.present
-    if article is None or not any(isinstance(event.record, Nonconformance) for event in article.events):
-        return
-    counts_not = {(event.entry, event.place) for status in story.stages for event, _ in status.counts_not}
-    found = cases(
-        article.events, deciders(frame.people), lambda event: (event.entry, event.place) not in counts_not
-    )
-    for case in found:
+    for case in cases_of(story, frame):
         if case.open:
             decided = (rest_on(case.decided),) if case.decided else ()
             yield Finding(

@@ -39,6 +39,7 @@ HERE = {
     "inspection-rejected",
     "inspection-undone",
     "inspector-not-authorised",
+    "lot-expired",
     "media-unreadable",
     "never-inspected",
     "nonconformance-open",
@@ -46,6 +47,7 @@ HERE = {
     "not-on-task-list",
     "order-unclear",
     "signature-missing",
+    "tool-out-of-calibration",
     "worked-after-inspection",
 }
 

@@ -114,23 +114,35 @@ class Tested(Record, frozen=True, kw_only=True, tag="tested"):
 
 
 class Measured(Record, frozen=True, kw_only=True, tag="measured"):
-    """A value was measured."""
+    """A value was measured.
+
+    The value is a number with its unit (`0.4 mm`), a range (`11 to 13 %`) or off the scale (`> 200 MΩ`); a
+    number alone is compared with numbers alone. What was seen and not measured goes into `note`. See
+    `readings` for how values, units and limits are written.
+    """
 
     what: Annotated[str, inspector("the characteristic measured", Reads.TEXT)] = ""
-    value: Annotated[str, inspector("the value with its unit", Reads.TEXT, required=True)] = ""
-    limits: Annotated[str, inspector("what it may be: `0.5 mm max`, `50 to 70 in-lb`", Reads.TEXT)] = ""
+    value: Annotated[str, inspector("the value with its unit", Reads.VALUE, required=True)] = ""
+    limits: Annotated[str, inspector("what it may be", Reads.LIMITS)] = ""
 
 
 class Torqued(Record, frozen=True, kw_only=True, tag="torqued"):
-    """A fastener was tightened to a torque."""
+    """A fastener was tightened to a torque.
+
+    The value is what the wrench was set to or showed, with its unit. `run_on` is what it takes to turn the
+    nut before it bears; limits are held against the value less that. See `readings` for how values and limits
+    are written, and `torque` for the table that is shown where a torque has no limits, and for adapters.
+    """
 
     fastener: Annotated[str, inspector("which fastener", Reads.TEXT)] = ""
     thread: Annotated[str, inspector("its thread, `1/4-28`", Reads.TEXT)] = ""
-    nut: Annotated[str, inspector("the kind of nut", Reads.TEXT)] = ""
+    nut: Annotated[
+        str, inspector("the kind of nut: `tension`, `shear`, or its number, `AN310`", Reads.TEXT)
+    ] = ""
     count: Annotated[int | None, inspector("how many of them", Reads.COUNT)] = None
-    value: Annotated[str, inspector("the torque set, with its unit", Reads.TEXT, required=True)] = ""
-    run_on: Annotated[str, inspector("friction drag torque of the nut, with its unit", Reads.TEXT)] = ""
-    limits: Annotated[str, inspector("what it may be, net of run-on", Reads.TEXT)] = ""
+    value: Annotated[str, inspector("the torque set, with its unit", Reads.TORQUE, required=True)] = ""
+    run_on: Annotated[str, inspector("friction drag torque of the nut, with its unit", Reads.TORQUE)] = ""
+    limits: Annotated[str, inspector("what it may be, net of run-on", Reads.LIMITS)] = ""
 
 
 class Loosened(Record, frozen=True, kw_only=True, tag="loosened"):
@@ -142,8 +154,8 @@ class Loosened(Record, frozen=True, kw_only=True, tag="loosened"):
 class Weighed(Record, frozen=True, kw_only=True, tag="weighed"):
     """The article was weighed."""
 
-    value: Annotated[str, inspector("its weight, with the unit", Reads.TEXT, required=True)] = ""
-    arm: Annotated[str, inspector("the arm from the datum, with the unit", Reads.TEXT)] = ""
+    value: Annotated[str, inspector("its weight, with the unit", Reads.WEIGHT, required=True)] = ""
+    arm: Annotated[str, inspector("the arm from the datum, with the unit", Reads.LENGTH)] = ""
 
 
 class DrawingChanged(Record, frozen=True, kw_only=True, tag="drawing_changed"):

@@ -12,6 +12,7 @@ from buildlog.model.key import Reads
 from buildlog.model.records import KINDS, AnyRecord, Deferred, Disposition, Record, Voided
 from buildlog.reader.facts import Field, Form, Special, facts_in, fields_of, form_with, read_field, read_table
 from buildlog.reader.limits import RECORDS
+from buildlog.reader.measures import check_alike
 from buildlog.reader.names import name_in, quoted
 from buildlog.reader.nearest import advice
 from buildlog.reader.nodes import Node, Table, Text, is_empty
@@ -67,6 +68,8 @@ def _record(reading: Reading, table: Table, own: str, place: int) -> AnyRecord |
         found["of"] = () if of is None else of
     elif fact not in _WITHOUT_ITEM:
         reading.problem(first, f"`{word}` names no item", f"write {kind.of.reads.value}")
+    if "value" in found:
+        check_alike(reading, rest, found)
     if "entry" in found:
         _check_aim(reading, found, own, place)
     record = fact(**found, where=reading.where(table))

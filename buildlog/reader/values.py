@@ -10,6 +10,7 @@ from typing import Any
 
 from buildlog.model.key import Audience, Reads
 from buildlog.model.records import KINDS
+from buildlog.reader.measures import AMOUNTS, check_amount
 from buildlog.reader.names import media_path_problem, name_in, quoted, unwritable_in
 from buildlog.reader.nearest import advice
 from buildlog.reader.nodes import Text
@@ -45,6 +46,8 @@ def reader_of(reads: Reads, choices: Choices = ()) -> Reader:
     """The reader of a key that reads this sort; made once for the key, not for each of its values."""
     if reads is Reads.CHOICE:
         return lambda reading, node: _word(reading, node, choices)
+    if reads in AMOUNTS:
+        return lambda reading, node: _amount(reading, reads, node)
     # every sort without a reader of its own is a name, looked up when the whole log is put together
     return _READERS.get(reads) or (lambda reading, node: _name(reading, reads, node))
 
@@ -60,6 +63,12 @@ def _text(reading: Reading, node: Text) -> str | None:
         return text
     reading.problem(node, f"{quoted(text)} holds {unseen}, which is no character", "type it anew")
     return None
+
+
+def _amount(reading: Reading, reads: Reads, node: Text) -> str | None:
+    """A value or limits: the text as written, once it is known to be readable."""
+    text = _text(reading, node)
+    return text if text is not None and check_amount(reading, reads, node, text) else None
 
 
 def _date(reading: Reading, node: Text) -> datetime.date | None:

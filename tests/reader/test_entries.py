@@ -151,8 +151,8 @@ def test_what_cannot_be_read(
         ("inspected: A\n    stage: s\n    by: o\n    result: acepted", (6, 13), '"acepted"', '"accepted"'),
         ("inspected: A\n    stage:\n    by: o\n    result: accepted", (4, 11), "`stage` is empty", ""),
         ("disposition:\n    id: N1\n    decision: bin", (5, 15), '"bin" is not', ""),
-        ("torqued: A\n    value: 3\n    count: 0", (5, 12), "1 or more", "digits"),
-        ("torqued: A\n    value: 3\n    count: few", (5, 12), "1 or more", "digits"),
+        ("torqued: A\n    value: 3 N m\n    count: 0", (5, 12), "1 or more", "digits"),
+        ("torqued: A\n    value: 3 N m\n    count: few", (5, 12), "1 or more", "digits"),
         ("measured: A\n    value: ''", (4, 12), "`value` is empty", ""),
         ("voided:\n    entry: [a]\n    record: 1\n    reason: x", (4, 12), "`entry` is not one value", ""),
         ("deferred: A\n    rule: r\n    by: o\n    reason: x\n    until: 2026-02-30", (7, 12), "no day", ""),
@@ -194,6 +194,11 @@ EXAMPLES = {
     Reads.COUNT: "2",
     Reads.UNTIL: "2026-09-01",
     Reads.MEDIUM: "scan.pdf",
+    Reads.VALUE: "3 N m",
+    Reads.LIMITS: "3 to 5 N m",
+    Reads.TORQUE: "3 N m",
+    Reads.WEIGHT: "3 kg",
+    Reads.LENGTH: "3 mm",
 }
 
 

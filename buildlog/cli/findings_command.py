@@ -16,7 +16,7 @@ GRADES = ("major", "minor", "observation")
 def arguments(command: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
-    command.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+    command.add_argument("--format", choices=("text", "json", "sarif"), default="text", help="default: text")
     command.add_argument(
         "--hold-at",
         choices=(*GRADES, "nothing"),
@@ -38,6 +38,13 @@ def run(asked: argparse.Namespace) -> int:
         return UNREADABLE
     if asked.format == "json":
         print(json.dumps(as_json(answer.findings), ensure_ascii=False, indent=1))
+    elif asked.format == "sarif":
+        from buildlog import __version__
+        from buildlog.rules import chain
+        from buildlog.rules.sarif import as_sarif
+
+        rules = [chain.rule(name) for name in chain.names()]
+        print(json.dumps(as_sarif(answer.findings, rules, __version__), ensure_ascii=False, indent=1))
     else:
         for line in as_text(answer.findings):
             print(styled(line.text, GRADE_STYLES.get(line.style, line.style)))

@@ -159,7 +159,12 @@ class Weighed(Record, frozen=True, kw_only=True, tag="weighed"):
 
 
 class DrawingChanged(Record, frozen=True, kw_only=True, tag="drawing_changed"):
-    """The drawing of the part was revised."""
+    """The drawing of the part was revised.
+
+    With `effect: reinspect`, every acceptance of an article that was made by then is undone; with
+    `effect: none`, none is, and the articles made to the revision before are as good as before. Without an
+    effect it undoes the stages that name `drawing_changed` in `undone_by`.
+    """
 
     of: Annotated[tuple[str, ...], inspector("the part or item whose drawing changed", Reads.ITEMS)] = ()
     to: Annotated[str, inspector("the new revision", Reads.TEXT)] = ""
@@ -169,7 +174,14 @@ class DrawingChanged(Record, frozen=True, kw_only=True, tag="drawing_changed"):
 
 
 class Reidentified(Record, frozen=True, kw_only=True, tag="reidentified"):
-    """The article goes on under another item's name."""
+    """The article goes on under another item's name.
+
+    The old item's article ends as that item, and the new item's article begins with its history: who worked
+    on it, what undid what, what holds it. Acceptances of the stages in `carries` count for the new item; the
+    others are undone by the new name. What was logged stays where it was logged: events, hours, places. What
+    the article sits in, and what sits in it, stays so. Deferrals do not go with it. An article that the new
+    item had before gives way.
+    """
 
     as_: Annotated[str, inspector("the item it is from now on", Reads.ITEM)] = ""
     carries: Annotated[tuple[str, ...], inspector("the stages whose acceptance it keeps", Reads.STAGES)] = ()

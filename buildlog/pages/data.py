@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import functools
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +13,7 @@ import msgspec
 from buildlog.model.entry import Entry
 from buildlog.model.key import NOWHERE, Audience, Where, keys_of, written
 from buildlog.model.log import Log
+from buildlog.model.names import Item
 from buildlog.model.records import Record, kind_of
 from buildlog.pages.cells import table
 from buildlog.pages.frame import Link, Page
@@ -19,6 +21,7 @@ from buildlog.pages.guide import Guide
 from buildlog.pages.sheets import DataFile, DataSheet
 from buildlog.reckoning.index import moments
 from buildlog.reckoning.knowledge import ItemStory, PartStory
+from buildlog.reckoning.nonconformance import Case
 from buildlog.rules.finding import Finding
 
 
@@ -251,11 +254,22 @@ def part_rows(stories: tuple[PartStory, ...]) -> bytes:
     return table(rows)
 
 
-ITEM_COLUMNS = ("item", "part", "designator", "exists", "article", "in", "place assumed", "stages", "hours")
+ITEM_COLUMNS = (
+    "item",
+    "part",
+    "designator",
+    "exists",
+    "article",
+    "in",
+    "place assumed",
+    "stages",
+    "hours",
+    "departures",
+)
 
 
-def item_rows(stories: tuple[ItemStory, ...]) -> bytes:
-    """A part's items as rows of CSV."""
+def item_rows(stories: tuple[ItemStory, ...], departures: Mapping[Item, tuple[Case, ...]]) -> bytes:
+    """A part's items as rows of CSV, with the nonconformances that the present article was accepted with."""
     return table(
         (
             str(story.item),
@@ -267,6 +281,7 @@ def item_rows(stories: tuple[ItemStory, ...]) -> bytes:
             "yes" if story.stay and story.stay.assumed else "",
             "; ".join(f"{each.stage.key}: {each.status.value}" for each in story.stages),
             _double(*story.hours.as_integer_ratio()),
+            "; ".join(f"{each.id}: {each.decision}" for each in departures.get(story.item, ())),
         )
         for story in stories
     )

@@ -15,10 +15,12 @@ from buildlog.model.entry import Entry, WorkLine
 from buildlog.model.log import MediaFile
 from buildlog.model.names import Item
 from buildlog.pages import guide as to
+from buildlog.pages.carried import brought
 from buildlog.pages.entries import Month, called, needs
 from buildlog.pages.frame import Link
 from buildlog.pages.guide import Guide
 from buildlog.pages.items import Around, seat
+from buildlog.pages.notices import notices_of
 from buildlog.pages.parts import Bundle
 from buildlog.pages.people import PersonBundle
 from buildlog.pages.plates import files_of, targets
@@ -170,6 +172,7 @@ def part_bundles(sources: Sources) -> Iterator[Bundle]:
         events += [each.event for item in around for each in item.pointed]
         leads = entries_in(events) | entries_of(findings)
         leads |= {each.entry for item in items for each in item.chronicle.labour}
+        leads |= {each.entry for item in items for _, each in brought(item)}
         leads |= {each.entry for item in items for each in item.shown}
         leads |= {each.entry for item in items for stage in item.stages for each in stage.untold}
         files = files_in(events) | {each.medium.file for item in items for each in item.shown}
@@ -194,6 +197,7 @@ def part_bundles(sources: Sources) -> Iterator[Bundle]:
 
 def _events(story: ItemStory) -> Iterator[Event]:
     yield from story.chronicle.events
+    yield from (each for _, each in brought(story) if isinstance(each, Event))
     for stage in story.stages:
         yield from stage.against
         yield from (each.event for each in stage.refusals)
@@ -230,6 +234,7 @@ def _around(sources: Sources, story: ItemStory) -> Around:
         pointed=sources.pointed.get(story.item, ()),
         findings=sources.findings.by_item.get(story.item, ()),
         mentions=sources.spoken.get(("item", str(story.item)), ()),
+        notices=notices_of(story, known.frame),
     )
 
 

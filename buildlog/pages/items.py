@@ -7,18 +7,20 @@ from collections.abc import Iterable
 
 import msgspec
 
+from buildlog.model.names import Item
 from buildlog.pages import address, sums, words
 from buildlog.pages import guide as to
+from buildlog.pages.carried import brought_rows, ending
 from buildlog.pages.frame import Detail, Link, Page, Photo, Remark, Row, Tally
 from buildlog.pages.guide import Guide
+from buildlog.pages.notices import Notices, departures, marked, put_off
 from buildlog.pages.plates import linked, plate
 from buildlog.pages.remarks import remark
 from buildlog.pages.rows import Media, Pointed, Titles, event_row, labour_row, pointed_row
 from buildlog.pages.sheets import Article as ArticleShown
 from buildlog.pages.sheets import ItemSheet, Seat, StageLine
 from buildlog.reckoning.events import Event
-from buildlog.reckoning.knowledge import Article, ItemStory, StageStatus, Status, Stay
-from buildlog.reckoning.order import Moment
+from buildlog.reckoning.knowledge import ItemStory, StageStatus, Status, Stay
 from buildlog.rules.finding import Finding
 
 Sentence = tuple[Link, ...]
@@ -39,6 +41,7 @@ class Around(msgspec.Struct, frozen=True):
     pointed: tuple[Pointed, ...] = ()
     findings: tuple[Finding, ...] = ()
     mentions: tuple[Link, ...] = ()
+    notices: Notices = Notices()
 
 
 def seat(story: ItemStory, *, name: str = "", assumed: bool = False) -> Seat:
@@ -65,7 +68,9 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
     held = tuple(each for each in remarks if each.grade.word != "observation" and not each.deferred)
     waits = _waits(story)
     rows = _rows(guide, story, around, titles, media)
-    since, since_says = _since(story, rows, around.pointed)
+    before = brought_rows(guide, story, titles, media)
+    whole = tuple(sorted((*rows, *(row for _, row in before)), key=lambda row: row[0])) if before else rows
+    since, since_says = _since(story, whole, around.pointed)
     sheet = ItemSheet(
         block=guide.block(at, f"{story.item} {name}".rstrip(), last=last[1] if last else None),
         item=str(story.item),
@@ -75,12 +80,14 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
         where_says=_where(story, titles),
         verdict=_verdict(story, held, waits),
         waits=waits,
+        put_off=put_off(remarks),
+        departures=departures(guide, around.notices, titles),
         reasons=held,
         stages=tuple(_stage_line(guide, each, titles) for each in story.stages),
         since=since,
         since_says=since_says,
         inside=around.inside,
-        articles=_articles(story, rows),
+        articles=_articles(story, rows, before),
         observations=tuple(each for each in remarks if each.grade.word == "observation" or each.deferred),
         photos=_photos(guide, story, titles, media),
         hours=_hours(story),
@@ -176,6 +183,9 @@ def _verdict(story: ItemStory, held: tuple[Remark, ...], waits: tuple[str, ...])
     if not story.exists:
         if not story.chronicle.articles:
             return "There is none yet: nothing is recorded of it."
+        last = story.chronicle.articles[-1]
+        if last.ended is not None and last.ended.kind == "reidentified":
+            return f"There is none now. {ending(last)}"
         return "There is none now: the last one is gone."
     majors = sum(each.grade.word == "major" for each in held)
     if majors:
@@ -226,7 +236,10 @@ def _stage_line(guide: Guide, of: StageStatus, titles: Titles) -> StageLine:
 def _rows(guide: Guide, story: ItemStory, around: Around, titles: Titles, media: Media) -> tuple[Dated, ...]:
     """All that happened to an item, and the records of others that name it, in order."""
     own = story.chronicle
-    rows = [(each.moment.show, event_row(guide, each, titles, media)) for each in own.events]
+    rows = [
+        (each.moment.show, marked(event_row(guide, each, titles, media), each, around.notices))
+        for each in own.events
+    ]
     rows += [(each.moment.show, labour_row(guide, each, titles)) for each in own.labour]
     rows += [(each.event.moment.show, pointed_row(guide, each, titles, media)) for each in around.pointed]
     return tuple(sorted(rows, key=lambda row: row[0]))
@@ -244,12 +257,18 @@ def _since(
         each
         for stage in story.stages
         for each in stage.against
-        if each.item != story.item and each not in told
+        if each.item != story.item and each not in told and not _of_itself(story, each)
     }
     found = [row for key, row in rows if key > last.show and not row.struck]
     if not found and not inside:
         return (), f"Nothing is recorded since {last.day.isoformat()}."
     return tuple(found), _inside_says(inside)
+
+
+def _of_itself(story: ItemStory, event: Event) -> bool:
+    """Whether an event under another name is of the present article itself."""
+    present = story.chronicle.present
+    return present is not None and present.carried is not None and event in present.events
 
 
 def _inside_says(events: Iterable[Event]) -> str:
@@ -263,38 +282,35 @@ def _inside_says(events: Iterable[Event]) -> str:
     )
 
 
-def _articles(story: ItemStory, rows: tuple[Dated, ...]) -> tuple[ArticleShown, ...]:
-    """The history by article, the present one first; a row goes to the first that had not ended."""
+def _articles(
+    story: ItemStory, rows: tuple[Dated, ...], before: tuple[tuple[int, Dated], ...]
+) -> tuple[ArticleShown, ...]:
+    """The history by article, the present one first; a row goes to the first that had not ended.
+
+    `before` are the rows that an article brought along from another name, by its number.
+    """
     articles = story.chronicle.articles
-    if len(articles) <= 1:
-        shown = tuple(row for _, row in rows)
-        return (
-            (ArticleShown(title="", rows=shown, end=_end(articles[0]) if articles else ""),) if shown else ()
-        )
     left = list(rows)
     found: list[ArticleShown] = []
     for article in articles:
-        end = article.ended.moment if article.ended else None
-        taken = [row for key, row in left if _until(key, end)]
-        left = [each for each in left if not _until(each[0], end)]
-        found.append(
-            ArticleShown(
-                title=f"The {_ordinal(article.number)} article", rows=tuple(taken), end=_end(article)
-            )
-        )
+        end = article.ended if len(articles) > 1 else None
+        taken = [each for each in left if _until(each[0], end, story.item)]
+        left = [each for each in left if not _until(each[0], end, story.item)]
+        taken += [row for number, row in before if number == article.number]
+        taken.sort(key=lambda row: row[0])
+        title = f"The {_ordinal(article.number)} article" if len(articles) > 1 else ""
+        found.append(ArticleShown(title=title, rows=tuple(row for _, row in taken), end=ending(article)))
     if left:
-        found.append(ArticleShown(title="After the last article", rows=tuple(row for _, row in left)))
+        title = "After the last article" if articles else ""
+        found.append(ArticleShown(title=title, rows=tuple(row for _, row in left)))
     return tuple(each for each in reversed(found) if each.rows)
 
 
-def _until(key: tuple[datetime.date, int, str, int], end: Moment | None) -> bool:
-    return end is None or key <= end.show
-
-
-def _end(article: Article) -> str:
-    if article.ended is None:
-        return ""
-    return f"It was {article.ended.kind} on {article.ended.moment.day.isoformat()}."
+def _until(key: tuple[datetime.date, int, str, int], end: Event | None, item: Item) -> bool:
+    """Whether a row is of an article that ended so; the end itself is, unless it was another's arrival."""
+    if end is None:
+        return True
+    return key <= end.moment.show if end.item == item else key < end.moment.show
 
 
 def _photos(guide: Guide, story: ItemStory, titles: Titles, media: Media) -> tuple[Photo, ...]:

@@ -103,6 +103,8 @@ class ItemSheet(msgspec.Struct, frozen=True, kw_only=True):
     where_says: tuple[tuple[Link, ...], ...]
     verdict: str
     waits: tuple[str, ...] = ()
+    put_off: str = ""
+    departures: tuple[tuple[Link, ...], ...] = ()
     reasons: tuple[Remark, ...] = ()
     stages: tuple[StageLine, ...] = ()
     since: tuple[Row, ...] = ()

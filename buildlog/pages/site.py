@@ -50,6 +50,8 @@ from buildlog.pages.register import Names, named_in, register_of, spoken_of
 from buildlog.pages.remarks import entries_of, remark
 from buildlog.pages.sheets import PartLine
 from buildlog.reckoning.knowledge import Knowledge
+from buildlog.reckoning.nonconformance import Case, cases_with_departure
+from buildlog.rules.cases import cases_of
 from buildlog.rules.finding import Finding, Findings
 from buildlog.rules.reference import Topic
 
@@ -315,7 +317,11 @@ def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]]) -> Iterat
     lines = [Call(data.hours_rows, month, (each,)) for month, each in months.items()]
     parts = [Call(data.part_rows, "parts", (tuple(known.parts.values()),))]
     items = [
-        Call(data.item_rows, story.number, (tuple(known.items[item] for item in story.items),))
+        Call(
+            data.item_rows,
+            story.number,
+            (tuple(known.items[item] for item in story.items), _departures(known, story.items)),
+        )
         for story in known.parts.values()
     ]
     findings = [Call(data.finding_rows, "findings", (sources.findings.all,))]
@@ -327,6 +333,11 @@ def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]]) -> Iterat
         ("data/findings.csv", data.FINDING_COLUMNS, findings),
     ):
         yield Bundle(data.headed, address_of, (address_of, columns), pieces=tuple(pieces))
+
+
+def _departures(known: Knowledge, items: tuple[Item, ...]) -> dict[Item, tuple[Case, ...]]:
+    found = {item: cases_with_departure(cases_of(known.items[item], known.frame)) for item in items}
+    return {item: each for item, each in found.items() if each}
 
 
 def _log_json(head: bytes, *entries: bytes) -> Page:

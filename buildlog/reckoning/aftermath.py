@@ -6,6 +6,7 @@ import bisect
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from buildlog.model.records import DrawingChanged, Reidentified
 from buildlog.model.settings import Stage
 from buildlog.reckoning.closing import in_force
 from buildlog.reckoning.events import Event, Labour
@@ -19,6 +20,24 @@ class Acceptance(NamedTuple):
 
     event: Event
     signers: tuple[str, ...]
+
+
+def undoes(event: Event, stage: Stage) -> bool:
+    """Whether an event on an article undoes an acceptance of a stage that it comes after.
+
+    So do the kinds that the stage names; a change of its drawing that asks for a new inspection, whatever
+    the stage names, and never one that asks for none; and a new name that does not carry the stage.
+    """
+    record = event.record
+    if isinstance(record, DrawingChanged) and record.effect:
+        return record.effect == "reinspect"
+    if isinstance(record, Reidentified):
+        return bool(record.as_) and record.as_ not in record.of and stage.key not in record.carries
+    return event.kind in stage.undone_by
+
+
+def _asks_nothing(event: Event) -> bool:
+    return isinstance(event.record, DrawingChanged) and event.record.effect == "none"
 
 
 class Trail:
@@ -35,7 +54,7 @@ class Trail:
         inside: Sequence[Inside],
         labour: Iterable[Labour],
     ) -> None:
-        self.own = [(event, True) for event in own if event.kind in stage.undone_by]
+        self.own = [(event, True) for event in own if undoes(event, stage)]
         self.own.extend((each.event, each.sure) for each in joined if each.kind in stage.undone_by)
         self.untold = [work for work in labour if not (work.harmless or work.told)]
         self._kinds = stage.undone_by_inside
@@ -45,8 +64,9 @@ class Trail:
         """What undoes it inside, from the day of a moment on."""
         start = bisect.bisect_left(self._inside, moment.day, key=lambda each: each.event.moment.day)
         for at in range(start if self._kinds else len(self._inside), len(self._inside)):
-            if self._inside[at].kind in self._kinds:
-                yield self._inside[at]
+            each = self._inside[at]
+            if each.kind in self._kinds and not _asks_nothing(each.event):
+                yield each
 
 
 class Aftermath:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
-from buildlog.model.records import Disposition, Installed, Removed
+from buildlog.model.records import Disposition, Installed, Reidentified, Removed
 from buildlog.reckoning.events import BEGINS, BEGINS_NOTHING, ENDS, OF_THE_OLD, Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Stay
 from buildlog.reckoning.order import BY_TIME, Order, compare
@@ -27,7 +27,7 @@ def chronicle(
     """
     ordered = tuple(sorted(events, key=BY_TIME))
     worked = tuple(sorted(labour, key=BY_TIME))
-    return Chronicle(item, ordered, worked, _articles(ordered, worked, names, assumed, deciders))
+    return Chronicle(item, ordered, worked, fold(ordered, worked, names, assumed, deciders))
 
 
 def assumed_place(item: Item, part: Part | None, names: Names) -> Item | None:
@@ -40,16 +40,17 @@ def assumed_place(item: Item, part: Part | None, names: Names) -> Item | None:
     return next((each for each in above if each.designator == item.designator), None)
 
 
-def _articles(
+def fold(
     events: Sequence[Event],
     labour: Sequence[Labour],
     names: Names,
     assumed: Item | None,
     deciders: frozenset[str],
 ) -> tuple[Article, ...]:
+    """The articles that an item's events and work, both in order, come to. Arguments as for `chronicle`."""
     articles: list[Article] = []
     rest, left = list(events), list(labour)
-    end = _end(rest, deciders)
+    end = _end(rest, names, deciders)
     begun = bool(left) or any(not e.struck and e.kind not in BEGINS_NOTHING for e in rest)
     while begun:
         follows = () if end is None else _follows(end, rest, left)
@@ -64,7 +65,7 @@ def _articles(
         stays = _stays(mine, end, names, assumed)
         articles.append(Article(len(articles) + 1, tuple(mine), tuple(work), stays, end))
         rest = list(follows)
-        end = _end(rest, deciders)
+        end = _end(rest, names, deciders)
     return tuple(articles)
 
 
@@ -73,8 +74,10 @@ def _begins_again(event: Event) -> bool:
     return not event.struck and event.kind not in OF_THE_OLD
 
 
-def _end(events: Sequence[Event], deciders: frozenset[str]) -> Event | None:
+def _end(events: Sequence[Event], names: Names, deciders: frozenset[str]) -> Event | None:
     """The event that ends the first article: it was scrapped or returned, or was to be and another came.
+
+    Or it goes on under another item's name.
 
     A decision to scrap leaves the article on hold until it is done; when the item is made or received again
     without a word about it, it was done.
@@ -84,7 +87,7 @@ def _end(events: Sequence[Event], deciders: frozenset[str]) -> Event | None:
         record = event.record
         if event.struck:
             continue
-        if event.kind in ENDS:
+        if event.kind in ENDS or goes_on_as(event, names) is not None:
             return event
         if event.kind in BEGINS:
             for scrap in decided.values():
@@ -171,6 +174,14 @@ def place_before(move: Event, names: Names, assumed: Item | None) -> tuple[Item 
     if record.from_:
         return one_item(names, record.from_), False
     return assumed, assumed is not None
+
+
+def goes_on_as(event: Event, names: Names) -> Item | None:
+    """The other item that an article goes on as by a record `reidentified`; None by any other record."""
+    if not isinstance(event.record, Reidentified):
+        return None
+    new = one_item(names, event.record.as_)
+    return new if event.record.as_ and new != event.item else None
 
 
 def one_item(names: Names, text: str) -> Item | None:

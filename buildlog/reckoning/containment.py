@@ -15,9 +15,9 @@ import msgspec
 
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Removed
-from buildlog.reckoning.chronicle import one_item, place_before
-from buildlog.reckoning.events import BEGINS_NOTHING, MOVES, Event
-from buildlog.reckoning.knowledge import Article, Chronicle, Inside
+from buildlog.reckoning.chronicle import goes_on_as, one_item, place_before
+from buildlog.reckoning.events import BEGINS_NOTHING, LEAVES, MOVES, Event
+from buildlog.reckoning.knowledge import Article, Chronicle, Inside, Stay
 from buildlog.reckoning.order import Moment, Order, compare
 
 
@@ -40,11 +40,16 @@ class Life(msgspec.Struct, frozen=True):
 
 
 class Track(msgspec.Struct, frozen=True):
-    """The places an item's articles were in. `also` are those that a removal names, rightly or not."""
+    """The places an item's articles were in. `also` are those that a removal names, rightly or not.
+
+    `became` are the names that its articles went on under, each from a moment. From then on the old name is
+    as if inside the new: what sits in it, and is not logged again, sits in that.
+    """
 
     item: Item
     spans: tuple[Span, ...]
     also: tuple[Item, ...] = ()
+    became: tuple[tuple[Item, Moment], ...] = ()
 
 
 Line = tuple[Track, ...]
@@ -63,19 +68,36 @@ def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
     for article in chronicle.articles:
         ended = article.ended.moment if article.ended else None
         end = () if ended is None else (ended,)
-        moves = [stay.begun for stay in article.stays if stay.begun is not None]
+        stays = article.stays if article.carried is None else _own_stays(article, chronicle.item)
+        started = started if article.carried is None else article.carried.moment
+        moves = [stay.begun for stay in stays if stay.begun is not None]
         firsts = [m for m in moves if not any(_surely_before(other, m) for other in moves)]
         before = dict.fromkeys(place_before(move, names, assumed)[0] for move in firsts)
-        before = before or {article.stays[0].within: None}
+        if article.carried is not None or not before:
+            before = {stays[0].within: None}
         spans.extend(Span(place, started, (*(m.moment for m in moves), *end)) for place in before)
-        for stay in article.stays:
+        for stay in stays:
             if stay.begun is not None:
                 after = (m.moment for m in moves if _surely_before(stay.begun, m))
                 spans.append(Span(stay.within, stay.begun.moment, (*after, *end)))
         started = ended
+    became = tuple(
+        (new, article.ended.moment)
+        for article in chronicle.articles
+        if article.ended is not None
+        and (new := goes_on_as(article.ended, names)) not in (None, chronicle.item)
+    )
+    spans.extend(Span(new, moment) for new, moment in became)
     told = [_told(event, names) for event in chronicle.events if not event.struck]
     also = dict.fromkeys(place for place in told if place is not None)
-    return Track(chronicle.item, tuple(spans), tuple(also))
+    return Track(chronicle.item, tuple(spans), tuple(also), became)
+
+
+def _own_stays(article: Article, item: Item) -> tuple[Stay, ...]:
+    """The stays of an article that came over from another name, from then on: the first has no begin."""
+    own = [stay for stay in article.stays if stay.begun is not None and stay.begun.item == item]
+    there = [stay for stay in article.stays if stay not in own]
+    return (Stay(there[-1].within, assumed=there[-1].assumed), *own)
 
 
 def _told(event: Event, names: Names) -> Item | None:
@@ -96,6 +118,8 @@ def lives(chronicle: Chronicle) -> tuple[Life, ...]:
 
 
 def _first_signs(article: Article) -> tuple[Moment, ...]:
+    if article.carried is not None:
+        return (article.carried.moment,)
     signs = [
         event.moment for event in article.events if not event.struck and event.kind not in BEGINS_NOTHING
     ]
@@ -197,7 +221,7 @@ def _moves(
     chronicle: Chronicle, own: Track, kinds: tuple[str, ...], names: Names
 ) -> Iterator[tuple[Event, str, Item, bool]]:
     """Each time it was put into something or taken out of it, by whatever record, and whether surely so."""
-    ends = {article.ended.moment for article in chronicle.articles if article.ended is not None}
+    ends = {each.ended.moment for each in chronicle.articles if each.ended and each.ended.kind in LEAVES}
     now = {
         stay.begun.moment: stay.within
         for article in chronicle.articles

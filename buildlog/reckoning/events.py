@@ -18,6 +18,9 @@ CHANGES = ("made", "modified", "repaired", "damaged")
 ENDS = ("scrapped", "returned")
 """Kinds that end an article."""
 
+LEAVES = (*ENDS, "disposition")
+"""Kinds that end an article and take it out of where it was: under a new name it stays there."""
+
 MOVES = ("installed", "removed")
 """Kinds that change what is inside what."""
 
@@ -27,7 +30,7 @@ BEGINS = ("made", "received")
 BEGINS_NOTHING = ("drawing_changed", "deferred", "voided")
 """Kinds that are about a design or a finding: an item does not begin to exist by them."""
 
-OF_THE_OLD = (*BEGINS_NOTHING, *ENDS, "removed", "disposition")
+OF_THE_OLD = (*BEGINS_NOTHING, *ENDS, "removed", "disposition", "reidentified")
 """Kinds that, after an article has ended, still speak of it: no next article begins by them."""
 
 WORKED_BY = (*CHANGES, *MOVES, "closed", "opened", "torqued", "loosened")

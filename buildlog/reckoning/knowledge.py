@@ -45,13 +45,18 @@ class Stay(msgspec.Struct, frozen=True):
 
 
 class Article(msgspec.Struct, frozen=True):
-    """One thing that held an item's place: the first is number 1. `ended` is the record that ended it."""
+    """One thing that held an item's place: the first is number 1. `ended` is the record that ended it.
+
+    `carried` is the record by which it came over from another item's name. Its events and work then begin
+    with what was logged of it under that name, as that item's.
+    """
 
     number: int
     events: tuple[Event, ...]
     labour: tuple[Labour, ...]
     stays: tuple[Stay, ...]
     ended: Event | None = None
+    carried: Event | None = None
 
     @property
     def serial(self) -> str:

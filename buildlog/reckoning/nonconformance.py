@@ -16,6 +16,8 @@ DECIDERS = ("engineer", "inspector")
 
 _CLOSES = ("use-as-is",)
 _CLEARED = ("rework", "repair")
+DEPARTS = ("use-as-is", "repair")
+"""Decisions after which an article is good and still not as it was drawn."""
 
 
 class Case(msgspec.Struct, frozen=True):
@@ -31,6 +33,16 @@ class Case(msgspec.Struct, frozen=True):
     def open(self) -> bool:
         """Whether the article is on hold for it. A decision to scrap holds it until it is scrapped."""
         return self.decision not in _CLOSES and self.cleared is None
+
+    @property
+    def departs(self) -> bool:
+        """Whether it is settled and leaves the article other than drawn: used as it is, or repaired."""
+        return not self.open and self.decision in DEPARTS
+
+
+def cases_with_departure(found: Sequence[Case]) -> tuple[Case, ...]:
+    """Those that stay visible for good: the article was accepted with a departure."""
+    return tuple(case for case in found if case.departs)
 
 
 def deciders(people: Mapping[str, Person]) -> frozenset[str]:

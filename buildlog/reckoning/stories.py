@@ -25,9 +25,11 @@ from buildlog.reckoning.events import Shown
 from buildlog.reckoning.hours import added
 from buildlog.reckoning.index import ItemShares, Month
 from buildlog.reckoning.joints import disturbances, sides
-from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory, Stay
+from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory
 from buildlog.reckoning.nonconformance import deciders
 from buildlog.reckoning.order import BY_TIME
+from buildlog.reckoning.reidentified import Renamed, carried_on, renamings
+from buildlog.reckoning.seats import held_in_each, named_now, present_stay, seat_of_each, seated
 from buildlog.reckoning.status import Bearing, Below, judge
 
 GENERAL = "general"
@@ -60,6 +62,13 @@ def item_stories(
     listed = remember(_listed, "listed", names)
     shares = [tuple(month.items[d] for month in months) for d in ALL]
     told = [remember(_chronicles, d, listed[d], shares[d], names, parts, may_decide, remember) for d in ALL]
+    renamings_ = tuple(e for d in ALL for e in remember(renamings, d, told[d], names))
+    renamed: Renamed = {}
+    if renamings_:
+        handed, renamed = remember(
+            carried_on, "carried on", tuple(told), renamings_, names, parts, may_decide
+        )
+        told = list(handed)
     shown = [remember(_shown, d, shares[d]) for d in ALL]
     tracks = tuple(remember(_tracks, d, told[d], names, parts, remember) for d in ALL)
     ground = remember(_ground, "ground", tracks, remember)
@@ -73,7 +82,8 @@ def item_stories(
         for d in ALL
     )
     hidden = remember(_hidden, "hidden", shut, order)
-    holds = remember(_holds, "holds", tuple(remember(_sits, d, told[d]) for d in ALL), order)
+    seats = tuple(named_now(remember(seat_of_each, d, told[d]), told[d], renamed, told) for d in ALL)
+    holds = remember(held_in_each, "holds", seats, order)
     beneath = [remember(_beneath, d, told[d], ground.lines, remember) for d in ALL]
     looking = remember(_looking, "independent", order, parts, log.settings.classes, log.settings.stages)
     below = [
@@ -110,7 +120,7 @@ def item_stories(
         )
         for d in ALL
     ]
-    return {item: found[d][item] for item, d in order}
+    return {item: seated(found[d][item], renamed, told) for item, d in order}
 
 
 def _chronicles(
@@ -218,7 +228,11 @@ def _below_of(
 
 
 def _closed(told: Mapping[Item, Chronicle]) -> tuple[Item, ...]:
-    closed = (item for item, each in told.items() if any(event.kind == "closed" for event in each.events))
+    closed = (
+        item
+        for item, each in told.items()
+        if each.present is not None and any(event.kind == "closed" for event in each.present.events)
+    )
     return tuple(closed)
 
 
@@ -242,29 +256,6 @@ def _hidden(
                 for each in closing.hidden:
                     found.setdefault(each, []).append((item, closing))
     return {item: tuple(each) for item, each in found.items()}
-
-
-def _sits(told: Mapping[Item, Chronicle]) -> dict[Item, tuple[Item, bool]]:
-    """Where each item of a drawer sits now, and whether that is assumed."""
-    stays = {item: _present_stay(each) for item, each in told.items()}
-    return {
-        item: (s.within, s.assumed) for item, s in stays.items() if s is not None and s.within is not None
-    }
-
-
-def _holds(
-    sits: Sequence[Mapping[Item, tuple[Item, bool]]], order: Iterable[tuple[Item, int]]
-) -> dict[Item, tuple[tuple[Item, bool], ...]]:
-    found: dict[Item, list[tuple[Item, bool]]] = {}
-    for item, d in order:
-        if item in sits[d]:
-            within, assumed = sits[d][item]
-            found.setdefault(within, []).append((item, assumed))
-    return {item: tuple(many) for item, many in found.items()}
-
-
-def _present_stay(each: Chronicle) -> Stay | None:
-    return each.present.stays[-1] if each.present is not None else None
 
 
 def _beneath(
@@ -380,7 +371,7 @@ def _story(
         class_=class_,
         chronicle=each,
         stages=judge(each, class_, stages, people, bearing),
-        stay=_present_stay(each),
+        stay=present_stay(each),
         holds=holds,
         closings=bearing.closings,
         hidden_by=hidden_by,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from buildlog.model.records import Installed, Removed
+from buildlog.model.records import Installed, Reidentified, Removed
 from buildlog.model.settings import Stage
 from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Frame, ItemStory
@@ -44,12 +44,19 @@ def stage_name(stage: Stage) -> str:
 def happened(event: Event, story: ItemStory, frame: Frame) -> str:
     """What an event did, in a sentence about an item: to it, to what it joins, or to something inside it."""
     item, record = story.item, event.record
+    present = story.chronicle.present
     if event.item == item:
         subject = "it"
+    elif present is not None and present.carried is not None and event in present.events:
+        subject = f"it, as {event.item},"
     elif story.part and not {str(event.item), event.item.number}.isdisjoint(story.part.joins):
         subject = f"{event.item}, which it joins,"
     else:
         subject = f"{event.item}, inside it,"
+    if isinstance(record, Reidentified):
+        return (
+            f"it went on under this name, from {event.item}, on {event.moment.day}{by(event.people, frame)}"
+        )
     what = _HAPPENED.get(event.kind, f"was {event.kind}")
     if isinstance(record, Installed) and record.on not in ("", str(item)):
         what += f" on {record.on}"

@@ -87,8 +87,13 @@ def _facts(items: tuple[str, ...], *, ends: bool) -> st.SearchStrategy[Any]:
         st.sampled_from(("", "bo", "ida")),
     )
     changes = of("made", "modified", "damaged", "repaired")
+    drawn = st.builds(
+        lambda of, effect: rec("drawing_changed", of, to="B", effect=effect),
+        item,
+        st.sampled_from(("reinspect", "none", "")),
+    )
     more = (of("scrapped", "returned"),) if ends else ()
-    return st.one_of(look, look, look, test, changes, changes, *moves, *shuts, hold, labour, *more)
+    return st.one_of(look, look, look, test, changes, changes, *moves, *shuts, hold, labour, drawn, *more)
 
 
 def _made(of: str, _stage: str) -> AnyRecord:

@@ -10,6 +10,7 @@ replays every order there may have been; where those disagree the answer is "unc
 - a removal from where it was not is believed, beside where it was;
 - a closing hides only what existed by then;
 - a rejection by anyone counts; full acceptances that stand keep a stage current, whatever partial follows;
+- a change of the drawing that asks for a new inspection undoes every stage of the article;
 - after an end, the next article begins with any record that does not speak of the old one.
 """
 
@@ -423,7 +424,8 @@ class World:
 
     def followed(self, item: Item, stage: Stage, accepted: int, at: int, run: list[int]) -> str:
         """Whether what came after an acceptance undid it or leaves it unclear."""
-        if any(self.facts[a].kind in stage.undone_by for a in run if a > accepted):
+        later = [self.facts[a] for a in run if a > accepted]
+        if any(each.kind in stage.undone_by or each.get("effect") == "reinspect" for each in later):
             return "undone"
         shut: list[tuple[str, set[Item]]] = []
         for a in range(accepted + 1, at):

@@ -39,6 +39,8 @@ def any_fact(chance: random.Random, written: list[Entry]) -> Any:
         lambda: rec(chance.choice(("modified", "repaired", "damaged", "scrapped")), one, **more),
         lambda: rec("installed", one, on=other, **more),
         lambda: rec("removed", one, **more),
+        lambda: rec("reidentified", one, as_=other, carries=chance.choice(("", "to-drawing")), **more),
+        lambda: rec("drawing_changed", one, to="B", effect=chance.choice(("", "none", "reinspect")), **more),
         lambda: rec("closed", one, **more),
         lambda: rec("opened", one, **more),
         lambda: ok(one, stage, chance.choice(("ida", "bo", "ole")), document="s.pdf", **more),

@@ -43,6 +43,7 @@ FACTS = (
     "deferred {item} rule=never-inspected until=2027-01-01 by=okafor reason=later",
 )
 MOVES = ("installed {item} on=W", "removed {item} from=W", "installed {item} on=X-9")
+NAMED = ("reidentified {item} as=S carries=to-drawing", "reidentified {item} as=X-9")
 SHUT = ("closed W", "opened W", "closed W hides=R")
 
 
@@ -50,6 +51,8 @@ def lines(items: tuple[str, ...]) -> st.SearchStrategy[str]:
     """One entry of one fact, on one of a few days, with or without a time."""
     movable = [move.format(item=item) for item in items if item != "W" for move in MOVES]
     shut = list(SHUT) if "W" in items else []
+    if "W" in items:
+        movable += [name.format(item=item) for item in items for name in NAMED]
     told = [fact.format(item=item) for item in items for fact in FACTS]
     day = st.integers(1, 5).map("2026-03-{:02d}".format)
     time = st.sampled_from(["", "", " 09:00", " 15:30"])

@@ -17,8 +17,8 @@ designator that a listed part does not have is an error; a number that is on no 
 and keeps its history.
 
 An item exists from the first record or work line that names it until its article is scrapped or
-returned. Before and after, it asks for nothing. The two halves of a pair are two items: the
-inspection of one says nothing of the other.
+returned, or goes on under another item's name. Before and after, it asks for nothing. The two halves
+of a pair are two items: the inspection of one says nothing of the other.
 
 Where an item sits comes from `installed` and `removed`. Where no record says, the parts list does,
 by `parent`: in the parent's item of the same designator, or in its only item; such a place is

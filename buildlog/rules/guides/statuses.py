@@ -11,7 +11,9 @@ inspection it is none.
 - *Rejected*: the last inspection rejected it, or a test that names the stage failed.
 - *Undone*: it was accepted, and something in the stage's `undone_by` happened to the item since, or
   something in its `undone_by_inside` to anything that was inside it then, however deep. `installed`
-  and `removed` inside mean: put into it or taken out of it.
+  and `removed` inside mean: put into it or taken out of it. So does a `drawing_changed` whose effect
+  is `reinspect`, whatever the stage names, and a new name (`reidentified`) that does not carry the
+  stage.
 - *Unclear*: the log leaves it open. Two things of one day have no order, or there was work of which
   no record says what it changed. What is open is never decided in the builder's favour.
 - *Partial*: the inspection had a `scope`, or there are fewer signatures than the class asks for.

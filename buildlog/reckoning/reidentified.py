@@ -1,0 +1,140 @@
+"""Articles that go on under another item's name.
+
+A record `reidentified` ends the old item's article as that item. The new item's article begins with its
+history: who made it, what undid what, what holds it. Acceptances count on for the stages that the record
+carries; for the others the new name undoes them. What was logged stays with the item that it was logged of:
+events, hours, places until then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
+
+from buildlog.model.lists import Part
+from buildlog.model.names import Item, Names
+from buildlog.model.records import Deferred, Reidentified
+from buildlog.reckoning.chronicle import assumed_place, fold, goes_on_as
+from buildlog.reckoning.drawers import drawer
+from buildlog.reckoning.events import Event, Labour
+from buildlog.reckoning.knowledge import Article, Chronicle, Stay
+from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
+
+Told = dict[Item, Chronicle]
+Renamed = dict[Item, tuple[tuple[Moment, Item], ...]]
+"""For an old name, in order of time, when its article went on and under which."""
+
+
+def renamings(told: Mapping[Item, Chronicle], names: Names) -> tuple[Event, ...]:
+    """The records of a drawer's items that say that an article goes on under another name."""
+    return tuple(
+        event
+        for each in told.values()
+        for event in each.events
+        if isinstance(event.record, Reidentified) and not event.struck and goes_on_as(event, names)
+    )
+
+
+def carried_on(
+    told: Sequence[Told],
+    events: Iterable[Event],
+    names: Names,
+    parts: Mapping[str, Part],
+    may_decide: frozenset[str],
+) -> tuple[tuple[Told, ...], Renamed]:
+    """The chronicles of all drawers with each article handed on to the item that it goes on as.
+
+    In order of time, so that what was renamed twice, or renamed back, takes all of its history along.
+    """
+    handed = tuple(dict(each) for each in told)
+    arrived: dict[Item, list[tuple[Article, Event]]] = {}
+    renamed: dict[Item, list[tuple[Moment, Item]]] = {}
+    for event in sorted(events, key=BY_TIME):
+        new = goes_on_as(event, names)
+        old = handed[drawer(event.item.number)][event.item]
+        article = next((each for each in old.articles if each.ended == event), None)
+        if new is None or article is None:
+            continue
+        arrived.setdefault(new, []).append((article, event))
+        renamed.setdefault(event.item, []).append((event.moment, new))
+        own = told[drawer(new.number)].get(new, Chronicle(new, (), (), ()))
+        assumed = assumed_place(new, parts.get(new.number), names)
+        handed[drawer(new.number)][new] = _taken_over(own, arrived[new], names, assumed, may_decide)
+    return handed, {item: tuple(each) for item, each in renamed.items()}
+
+
+def _taken_over(
+    own: Chronicle,
+    arrivals: Sequence[tuple[Article, Event]],
+    names: Names,
+    assumed: Item | None,
+    may_decide: frozenset[str],
+) -> Chronicle:
+    """An item's chronicle, with an article that came over at each arrival; one that was there gives way."""
+    found: list[Article] = []
+    came: tuple[Article, Event] | None = None
+    events, labour = own.events, own.labour
+    for following in (*arrivals, None):
+        now, work = events, labour
+        if following is not None:
+            moment = following[1].moment
+            now = tuple(e for e in events if compare(e.moment, moment) is Order.BEFORE)
+            work = tuple(w for w in labour if compare(w.moment, moment) is Order.BEFORE)
+            events = tuple(e for e in events if e not in now)
+            labour = tuple(w for w in labour if w not in work)
+        span = _span(came, now, work, names, assumed, may_decide)
+        if span and following is not None and span[-1].ended is None:
+            span = (*span[:-1], msgspec.structs.replace(span[-1], ended=following[1]))
+        found.extend(span)
+        came = following
+    numbered = (msgspec.structs.replace(each, number=n) for n, each in enumerate(found, start=1))
+    return msgspec.structs.replace(own, articles=tuple(numbered))
+
+
+def _span(
+    came: tuple[Article, Event] | None,
+    events: tuple[Event, ...],
+    labour: tuple[Labour, ...],
+    names: Names,
+    assumed: Item | None,
+    may_decide: frozenset[str],
+) -> tuple[Article, ...]:
+    """The articles from one arrival to the next; the first is the one that came, with all its history."""
+    if came is None:
+        return fold(events, labour, names, assumed, may_decide)
+    article, event = came
+    history = [e for e in article.events if not isinstance(e.record, Reidentified | Deferred)]
+    folded = fold(
+        tuple(sorted((*history, *events), key=BY_TIME)),
+        tuple(sorted((*article.labour, *labour), key=BY_TIME)),
+        names,
+        assumed,
+        may_decide,
+    )
+    stays = (Stay(assumed, assumed=assumed is not None),)
+    first, *more = folded or (Article(1, (), (), stays),)
+    new_names = [e for e in article.events if not e.struck and goes_on_as(e, names)]
+    whole = tuple(sorted((*first.events, *new_names), key=BY_TIME))
+    return (msgspec.structs.replace(first, events=whole, carried=event), *more)
+
+
+def now_called(item: Item, since: Moment | None, renamed: Renamed, told: Sequence[Told]) -> Item:
+    """Under which name an item, that something sits in since a moment, is now.
+
+    Without a moment (a place assumed from the parts list) only where the old name has no article of its own.
+    """
+    seen = {item}
+    while item in renamed:
+        if since is None and told[drawer(item.number)][item].present is not None:
+            break
+        later = [
+            (moment, new)
+            for moment, new in renamed[item]
+            if since is None or compare(since, moment) is not Order.AFTER
+        ]
+        if not later or (later[0][1] in seen and since is None):
+            break
+        since, item = later[0]
+        seen.add(item)
+    return item

@@ -179,6 +179,9 @@ def _article_at(story: ItemStory, event: Event) -> Article | None:
                 return article
         return None
     for article in story.chronicle.articles:
+        if article.carried == event:
+            return article
+    for article in story.chronicle.articles:
         if article.ended is None or compare(event.moment, article.ended.moment) is not Order.AFTER:
             return article
     return None

@@ -12,7 +12,7 @@ import msgspec
 
 from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
-from buildlog.reckoning.chronicle import assumed_place
+from buildlog.reckoning.chronicle import assumed_place, goes_on_as
 from buildlog.reckoning.knowledge import Closing, ItemStory, Stay
 from buildlog.reckoning.order import Order, compare
 
@@ -46,11 +46,18 @@ def seats_of(items: Mapping[Item, ItemStory], names: Names) -> dict[Item, tuple[
         elif not story.chronicle.articles:
             seats = _listed(item, story.part, names)
         else:
-            continue
+            seats = _renamed(story, names)
         seats = tuple(seat for seat in seats if seat.within != item)
         if seats:
             found[item] = seats
     return found
+
+
+def _renamed(story: ItemStory, names: Names) -> tuple[Seat, ...]:
+    """A name whose last article goes on under another is as if in that: what was put into it is there."""
+    ended = story.chronicle.articles[-1].ended
+    new = goes_on_as(ended, names) if ended is not None and ended.item == story.item else None
+    return () if new is None else (Seat(new, assumed=False, sure=True),)
 
 
 def _listed(item: Item, part: Part | None, names: Names) -> tuple[Seat, ...]:

@@ -127,9 +127,21 @@ def held(trace: Trace) -> dict[str, str]:
         ),
         pytest.param(
             "2026-03-01 made Z lots=L1\n2026-03-02 reidentified Z as=R",
-            {"Z": "", "R": "W"},
+            {"R": "W"},
             {"W": "R"},
-            id="goes on under another name: both are told",
+            id="goes on under another name",
+        ),
+        pytest.param(
+            "2026-03-01 made Q lots=L1\n2026-03-02 installed Q on=Z\n2026-03-03 reidentified Z as=X",
+            {"Q": "Z in X"},
+            {"Z": "Q", "X": "Q"},
+            id="in something that goes on under another name",
+        ),
+        pytest.param(
+            "2026-02-01 made R\n2026-03-01 made Z lots=L1\n2026-03-02 reidentified Z as=R",
+            {"R": "W"},
+            {"W": "R"},
+            id="takes the place of another",
         ),
         pytest.param(
             "2026-03-01 made Z\n2026-03-02 reidentified Z as=R\n2026-03-03 modified Z lots=L1",

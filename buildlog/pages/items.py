@@ -15,6 +15,7 @@ from buildlog.pages.frame import Detail, Link, Page, Photo, Remark, Row, Tally
 from buildlog.pages.guide import Guide
 from buildlog.pages.notices import Notices, departures, marked, put_off
 from buildlog.pages.plates import linked, plate
+from buildlog.pages.readings import readings_of
 from buildlog.pages.remarks import remark
 from buildlog.pages.rows import Media, Pointed, Titles, event_row, labour_row, pointed_row
 from buildlog.pages.sheets import Article as ArticleShown
@@ -88,6 +89,7 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
         since_says=since_says,
         inside=around.inside,
         articles=_articles(story, rows, before),
+        readings=readings_of(guide, story, titles),
         observations=tuple(each for each in remarks if each.grade.word == "observation" or each.deferred),
         photos=_photos(guide, story, titles, media),
         hours=_hours(story),

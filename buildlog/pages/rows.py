@@ -12,11 +12,12 @@ import msgspec
 from buildlog.model.entry import WorkLine
 from buildlog.model.key import Reads, keys_of, written
 from buildlog.model.log import MediaFile
-from buildlog.model.records import Record, Voided, kind_of
+from buildlog.model.records import Record, Torqued, Voided, kind_of
 from buildlog.pages import guide as to
 from buildlog.pages import sums
 from buildlog.pages.frame import Detail, Link, Row, Struck
 from buildlog.pages.guide import Guide
+from buildlog.pages.readings import beside
 from buildlog.pages.words import clock, hours, result
 from buildlog.reckoning.events import Event, Labour, Voiding
 
@@ -110,6 +111,8 @@ def particulars(guide: Guide, record: Record, titles: Titles, media: Media) -> t
         else:
             links = [document(each, media) for each in values]
         found.append(Detail(label, tuple(links)))
+    if isinstance(record, Torqued):
+        found += beside(guide, record)
     return tuple(found)
 
 

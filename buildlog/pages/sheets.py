@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from buildlog.pages.frame import Block, Detail, Link, Photo, Prose, Remark, Row, Stamp, Tally
+from buildlog.pages.readings import Readings
 
 
 class EntryLine(msgspec.Struct, frozen=True, kw_only=True):
@@ -111,6 +112,7 @@ class ItemSheet(msgspec.Struct, frozen=True, kw_only=True):
     since_says: str = ""
     inside: tuple[Seat, ...] = ()
     articles: tuple[Article, ...] = ()
+    readings: Readings | None = None
     observations: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     hours: tuple[Tally, ...] = ()

@@ -1,19 +1,25 @@
-"""The press: a page, which is an address, a template and a frozen value, becomes bytes."""
+"""The press: a page, which is an address, a template and a frozen value, becomes bytes.
+
+A press that will be needed soon can be made ready elsewhere: `chores` are the templates to compile and the
+prose to render, and what `chore` makes of one in another process, `done` takes in.
+"""
 
 from __future__ import annotations
 
 import functools
 import hashlib
-from collections.abc import MutableMapping
+from collections.abc import Iterable, Iterator, MutableMapping
 from html import escape
 from pathlib import Path
 
 import jinja2
+import msgspec
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
-from buildlog.pages.frame import Link, Page
+from buildlog.pages.frame import Link, Page, Prose
 from buildlog.printroom import pieces
-from buildlog.printroom.prose import Typesetter, plain
+from buildlog.printroom.prose import Typesetter, digest, plain, render
 
 _GAP = "\x00"
 """Stands where the digest goes until it is known. A log holds no NUL, so no page does."""
@@ -21,6 +27,27 @@ _GAP = "\x00"
 _DIGEST = Markup(_GAP)  # noqa: S704 - a constant
 
 _ASSETS = ("sheet.css", "sheet.js")
+
+
+class Done(msgspec.Struct, frozen=True, array_like=True):
+    """One chore done: templates compiled, or prose rendered, by the keys that they are looked up by."""
+
+    templates: dict[str, bytes] = {}
+    prose: dict[bytes, str] = {}
+
+
+class _Compiled(jinja2.BytecodeCache):
+    """Compiled templates by jinja's own key, which it checks against their source. Never kept on disk."""
+
+    def __init__(self) -> None:
+        self.made: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self.made:
+            bucket.bytecode_from_string(self.made[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.made[bucket.key] = bucket.bytecode_to_string()
 
 
 class Press:
@@ -34,6 +61,8 @@ class Press:
             kept: rendered prose by digest, from earlier runs and for later ones, or for other editions.
         """
         self._theme = theme
+        self._kept = kept
+        self._compiled = _Compiled()
         self._templates: dict[str, jinja2.Template] = {}
         self._environment = jinja2.Environment(
             loader=jinja2.FileSystemLoader(theme),
@@ -42,6 +71,7 @@ class Press:
             trim_blocks=True,
             lstrip_blocks=True,
             auto_reload=False,
+            bytecode_cache=self._compiled,
         )
         self._environment.filters.update(
             a=pieces.link,
@@ -77,6 +107,28 @@ class Press:
         )
         printed = text.encode()
         return printed.replace(_GAP.encode(), hashlib.sha256(printed).hexdigest()[:12].encode())
+
+    def chores(self, proses: Iterable[Prose]) -> Iterator[str | Prose]:
+        """What this press would have to do later, most useful first: its templates, by name, then prose."""
+        yield from sorted(path.name for path in self._theme.glob("*.html"))
+        yield from proses
+
+    def chore(self, chore: str | Prose) -> bytes:
+        """Do one chore, for `done` of this press in another process."""
+        if isinstance(chore, Prose):
+            return msgspec.msgpack.encode(Done(prose={digest(chore): render(chore)}))
+        before = dict(self._compiled.made)
+        self._environment.get_template(chore)
+        new = self._compiled.made.keys() - before.keys()
+        return msgspec.msgpack.encode(Done(templates={key: self._compiled.made[key] for key in new}))
+
+    def done(self, made: Iterable[bytes]) -> None:
+        """Take in what `chore` returned. Prose is forgotten at once where this press keeps none."""
+        for each in made:
+            chore = msgspec.msgpack.decode(each, type=Done)
+            self._compiled.made.update(chore.templates)
+            if self._kept is not None:
+                self._kept.update(chore.prose)
 
     def assets(self) -> dict[str, bytes]:
         """What every edition carries beside its pages, by address."""

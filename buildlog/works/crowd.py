@@ -1,7 +1,8 @@
 """Several processes for one long step, where the machine can fork.
 
 The work is dealt out like cards, so that slow pieces spread; results come back in the order of the work,
-and how many workers there were never reaches them.
+and how many workers there were never reaches them. A `HeadStart` gives to one more process what will be
+needed later, while this one is busy with a step that cannot be dealt out.
 """
 
 from __future__ import annotations
@@ -9,8 +10,9 @@ from __future__ import annotations
 import os
 import sys
 import threading
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, TypeVar
+from collections.abc import Callable, Iterable, Sequence
+from types import TracebackType
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 import msgspec
 
@@ -113,3 +115,55 @@ def _labour(out: Connection, work: Sequence[T], do: Callable[[T], bytes]) -> Non
             batch = []
     out.send_bytes(msgspec.msgpack.encode(batch))
     out.close()
+
+
+class HeadStart(Generic[T]):
+    """Pieces of work that another process does in order, until it is asked for what it has.
+
+    What is asked for too soon is simply not done: whoever takes the results must be able to do without any.
+    A context manager; on leaving, the other process is ended whether it was asked or not.
+    """
+
+    def __init__(self, work: Iterable[T], do: Callable[[T], bytes]) -> None:
+        """Begin.
+
+        Args:
+            work: the pieces; drawn up in the other process, so that making them costs nothing here.
+            do: makes one result.
+        """
+        # imported here: work that is soon done alone must not pay for it
+        import multiprocessing  # noqa: PLC0415 - see above
+
+        forks = multiprocessing.get_context("fork")
+        self._line, theirs = forks.Pipe()
+        self._process = forks.Process(target=_ahead, args=(theirs, work, do), daemon=True)
+        self._process.start()
+        theirs.close()
+
+    def __enter__(self) -> HeadStart[T]:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._line.close()
+        self._process.kill()
+        self._process.join()
+
+    def take(self) -> list[bytes]:
+        """The results of the first pieces, as many as are done; none where the process has died."""
+        try:
+            self._line.send_bytes(b"")
+            return msgspec.msgpack.decode(self._line.recv_bytes(), type=list[bytes])
+        except (EOFError, OSError):
+            return []
+
+
+def _ahead(line: Connection, work: Iterable[T], do: Callable[[T], bytes]) -> None:
+    done = []
+    for piece in work:
+        done.append(do(piece))
+        if line.poll():
+            break
+    line.recv_bytes()
+    line.send_bytes(msgspec.msgpack.encode(done))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterable
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 
 import msgspec
@@ -16,13 +17,15 @@ from buildlog.edition.view import view
 from buildlog.media.shelf import source_of
 from buildlog.model.key import Audience
 from buildlog.model.log import Log, MediaFile
+from buildlog.pages.ahead import early_prose
+from buildlog.pages.frame import Prose
 from buildlog.pages.site import Bundle, lay_out
 from buildlog.printroom.press import Press
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from buildlog.rules.finding import Findings, Grade
 from buildlog.rules.reference import topics
-from buildlog.works.crowd import workers_here
+from buildlog.works.crowd import FEW, HeadStart, workers_here
 from buildlog.works.gathering import Gathering
 from buildlog.works.generations import Leaf, Published, Vanished, leaf_of, publish
 from buildlog.works.kept import Kept, PageRecord
@@ -60,7 +63,8 @@ class Line:
         self._root = root
         self._plan = plan
         self._kept = kept
-        self._press = Press(theme)
+        self._prose: dict[bytes, str] = {}
+        self._press = Press(theme, self._prose)
         self._name = name_of(plan)
         self._memo = Memo()
         last = kept.read(self._name, LastRun)
@@ -81,7 +85,10 @@ class Line:
             Refused: nothing could be published in the place asked for.
         """
         with left_lying():
-            return self._run(now, progress)
+            try:
+                return self._run(now, progress)
+            finally:
+                self._prose.clear()
 
     def _run(self, now: int, progress: Progress) -> Outcome:
         self._memo.begin()
@@ -97,10 +104,13 @@ class Line:
     def _make(self, log: Log, progress: Progress) -> Outcome:
         seen = view(log, Audience.SHOP)
         progress("reckoning", 0, 0)
-        knowledge = reckon(seen, remember=self._memo)
-        findings = check(knowledge, self._memo)
-        meanings = tuple(topics().values())
-        bundles = lay_out(knowledge, findings, Audience.SHOP, meanings, self._memo)
+        with self._head_start(seen) as ahead:
+            knowledge = reckon(seen, remember=self._memo)
+            findings = check(knowledge, self._memo)
+            meanings = tuple(topics().values())
+            bundles = lay_out(knowledge, findings, Audience.SHOP, meanings, self._memo)
+            if ahead is not None:
+                self._press.done(ahead.take())
         made = tuple(
             self._edition(edition, bundles, knowledge.log.media, knowledge.day, progress)
             for edition in self._plan.editions
@@ -112,6 +122,13 @@ class Line:
             findings=_counts(findings),
             drafts=len(log.drafts),
         )
+
+    def _head_start(self, seen: Log) -> AbstractContextManager[HeadStart[str | Prose] | None]:
+        """Let another processor make the press ready while this one reckons, where all is to be printed."""
+        begun = [self._pressed_before(edition) for edition in self._plan.editions]
+        if workers_here() < 2 or len(seen.entries) < FEW or all(begun):
+            return nullcontext()
+        return HeadStart(self._press.chores(early_prose(seen, Audience.SHOP)), self._press.chore)
 
     def _edition(
         self,
@@ -163,10 +180,14 @@ class Line:
     def _stands(self, edition: str, out: Path, back: Path) -> Standing:
         known = self._standing.get(edition)
         sightings = known.sightings if known is not None else self._sightings.get(edition, NOTHING_SEEN)
+        return stand(out, back, sightings)
+
+    def _pressed_before(self, edition: str) -> bool:
+        """Whether pages of an edition were printed before, in this process or an earlier one."""
         if edition not in self._pressing:
             records = self._kept.read(f"pages-{edition}-{self._name}", dict[str, PageRecord])
             self._pressing[edition] = Pressing(self._press, records or {})
-        return stand(out, back, sightings)
+        return self._pressing[edition].before
 
     def _media(self, media: Iterable[MediaFile], standing: Standing) -> dict[str, Leaf]:
         """The leaves of photos and copies. A file that stands already is not read again for its digest."""

@@ -53,6 +53,11 @@ class Pressing:
         self._records = records
         self._pages: dict[str, Page] | None = None
 
+    @property
+    def before(self) -> bool:
+        """Whether it is known what pages were printed from, in an earlier run or process."""
+        return bool(self._records)
+
     def run(
         self,
         bundles: Sequence[Bundle],

@@ -33,10 +33,10 @@ from buildlog.works.lastrun import Inputs, LastRun, name_of
 from buildlog.works.memo import Memo
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
 from buildlog.works.places import places
-from buildlog.works.pressing import Pressing
+from buildlog.works.pressing import Pressing, Tray
 from buildlog.works.rubbish import left_lying
 from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
-from buildlog.works.standing import Standing, stand
+from buildlog.works.standing import Standing, discard, stand, tray_of
 
 Progress = Callable[[str, int, int], None]
 
@@ -163,6 +163,7 @@ class Line:
             there.__contains__,
             self._memo,
             workers_here(),
+            None if self._plan.dry else Tray(tray_of(standing.back), _stamp(day)),
             lambda done: progress("printing, bundle", done, len(bundles)),
         )
         leaves = {
@@ -173,6 +174,7 @@ class Line:
         if self._plan.dry:
             return _told(edition, out, _would(standing, leaves))
         published = publish(standing, leaves, stamp=_stamp(day))
+        discard(tray_of(standing.back))
         self._standing[edition] = published.standing
         self._kept.write(f"pages-{edition}-{self._name}", pressed.records)
         return _told(edition, out, published)

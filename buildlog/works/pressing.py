@@ -1,14 +1,19 @@
 """Pages to files: only a page whose frozen value differs from the one it was last made from is printed.
 
 In the first run of a process there is nothing to remember, so bundles are drawn and printed by all the
-workers there are, and only what was printed comes back. Later runs draw from memory, in this process.
+workers there are. They lay what they print on a tray, and only what it is comes back. Later runs draw from
+memory, in this process.
 """
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
+import itertools
+import os
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -17,6 +22,7 @@ from buildlog.model.remember import Remember
 from buildlog.pages.frame import Page
 from buildlog.pages.site import Bundle, draw
 from buildlog.printroom.press import Press
+from buildlog.works import disk
 from buildlog.works.crowd import spread
 from buildlog.works.generations import Leaf
 from buildlog.works.kept import PageRecord
@@ -32,13 +38,24 @@ class Pressed(msgspec.Struct, frozen=True):
     records: dict[str, PageRecord]
 
 
+class Tray(msgspec.Struct, frozen=True):
+    """A folder of ours for pages just printed, and the time that they are given, in seconds since 1970."""
+
+    folder: Path
+    stamp: int
+
+
 class _Sheet(msgspec.Struct, frozen=True, array_like=True, gc=False):
-    """One page made: its address, the digests of its value and of its bytes, the bytes if new."""
+    """One page made: its address, the digests of its value and of its bytes.
+
+    If it is new, the bytes, or the name of the file on the tray that holds them.
+    """
 
     address: str
     arguments: str
     output: str
     data: bytes | None = None
+    laid: str = ""
 
 
 _SHEETS = msgspec.msgpack.Decoder(list[_Sheet])
@@ -64,6 +81,7 @@ class Pressing:
         there: There,
         remember: Remember,
         workers: int,
+        tray: Tray | None,
         tell: Callable[[int], None],
     ) -> Pressed:
         """Make what must be made.
@@ -73,10 +91,13 @@ class Pressing:
             there: see `There`.
             remember: keeps drawn bundles between runs.
             workers: how many processes may draw and print in a first run.
+            tray: where they may lay what they print; without it, it comes back.
             tell: is told how many bundles are done.
         """
         if self._pages is None and workers > 1:
-            made = spread(bundles, lambda each: self._encoded(each, there), workers, tell)
+            if tray is not None:
+                tray.folder.mkdir(parents=True, exist_ok=True)
+            made = spread(bundles, lambda each: self._encoded(each, there, tray), workers, tell)
             sheets = [sheet for each in made for sheet in _SHEETS.decode(each)]
             self._pages = {}
         else:
@@ -84,10 +105,12 @@ class Pressing:
             self._pages = {page.address: page for each in bundles for page in draw(each, remember)}
             sheets = [self._made(page, there, before) for page in self._pages.values()]
         self._records = {each.address: PageRecord(each.arguments, each.output) for each in sheets}
-        return Pressed({each.address: Leaf(each.output, each.data) for each in sheets}, self._records)
+        folder = tray.folder if tray is not None else Path()
+        return Pressed({each.address: _leaf(each, folder) for each in sheets}, self._records)
 
-    def _encoded(self, bundle: Bundle, there: There) -> bytes:
-        return msgspec.msgpack.encode([self._made(page, there, {}) for page in draw(bundle)])
+    def _encoded(self, bundle: Bundle, there: There, tray: Tray | None) -> bytes:
+        made = (self._made(page, there, {}) for page in draw(bundle))
+        return msgspec.msgpack.encode([each if tray is None else _lay(each, tray) for each in made])
 
     def _made(self, page: Page, there: There, before: dict[str, Page]) -> _Sheet:
         record = self._records.get(page.address)
@@ -98,6 +121,26 @@ class Pressing:
             return _Sheet(page.address, arguments, record.output)
         data = self._press.press(page)
         return _Sheet(page.address, arguments, hashlib.sha256(data).hexdigest(), data)
+
+
+_COUNT = itertools.count()
+
+
+def _lay(sheet: _Sheet, tray: Tray) -> _Sheet:
+    """Lay a page on the tray. Where the disk refuses it comes back, and to publish it will say why."""
+    if sheet.data is None:
+        return sheet
+    name = f"{os.getpid()}-{next(_COUNT)}"
+    with contextlib.suppress(OSError):
+        disk.write(f"{tray.folder}{os.sep}{name}", sheet.data, tray.stamp)
+        return _Sheet(sheet.address, sheet.arguments, sheet.output, None, name)
+    return sheet
+
+
+def _leaf(sheet: _Sheet, folder: Path) -> Leaf:
+    if sheet.laid:
+        return Leaf(sheet.output, source=folder / sheet.laid, move=True)
+    return Leaf(sheet.output, sheet.data)
 
 
 def digest_of_page(page: Page) -> str:

@@ -186,6 +186,11 @@ def bin_of(back: Path) -> Path:
     return back.with_name(back.name + ".bin")
 
 
+def tray_of(back: Path) -> Path:
+    """Where several processes lay the pages they print, until the edition takes them."""
+    return back.with_name(back.name + ".tray")
+
+
 def beside(out: Path) -> Path:
     """Where the new edition is put together when `back` lies on another file system."""
     return out.with_name(f".{out.name}.buildlog-next")
@@ -205,6 +210,7 @@ def recover(out: Path, back: Path) -> None:
             discard(aside)
     discard(beside(out))
     discard(bin_of(back))
+    discard(tray_of(back))
 
 
 def discard(folder: Path) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-import webbrowser
 from pathlib import Path
 
 from buildlog.cli.start import DONE, UNREADABLE
@@ -48,6 +47,8 @@ def run(asked: argparse.Namespace) -> int:
     print(f"following {asked.log}; open {follower.server.address}", flush=True)
     print("Ctrl-C ends it", flush=True)
     if asked.open:
+        import webbrowser
+
         webbrowser.open(follower.server.address)
     try:
         follower.run()

@@ -40,8 +40,8 @@ people; the manufacturer's and the authority's data come before anything shown h
 """
 
 
-def parser() -> argparse.ArgumentParser:
-    """The whole command line."""
+def parser(only: str = "") -> argparse.ArgumentParser:
+    """The whole command line. Where `only` is a command, the modules of the others are not loaded."""
     whole = argparse.ArgumentParser(
         prog="buildlog",
         description=_ABOUT,
@@ -57,14 +57,16 @@ def parser() -> argparse.ArgumentParser:
             description=says[0].upper() + says[1:] + ".",
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
-        importlib.import_module(f"buildlog.cli.{name}_command").arguments(one)
+        if only in (name, "") or only not in COMMANDS:
+            importlib.import_module(f"buildlog.cli.{name}_command").arguments(one)
     return whole
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return the exit status."""
     try:
-        asked = parser().parse_args(argv)
+        words = sys.argv[1:] if argv is None else argv
+        asked = parser(words[0] if words else "").parse_args(words)
         status: int = importlib.import_module(f"buildlog.cli.{asked.command}_command").run(asked)
         sys.stdout.flush()
     except KeyboardInterrupt:

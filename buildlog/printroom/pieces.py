@@ -13,7 +13,7 @@ from html import escape
 import markupsafe
 from markupsafe import Markup
 
-from buildlog.pages.frame import Detail, Link, Row, Stamp, Struck
+from buildlog.pages.frame import Detail, Link, Remark, Row, Stamp, Struck
 
 _KEY = 24
 """The longest name, in letters, that is not broken at its hyphens."""
@@ -55,7 +55,28 @@ def says(links: tuple[Link, ...], up: str) -> Markup:
 
 def coded(text: str) -> Markup:
     """A text in which what stands between backticks is code."""
-    return Markup(_CODE.sub(r"<code>\1</code>", escape(text)))  # noqa: S704 - escaped first
+    return Markup(_coded(text))  # noqa: S704 - escaped first
+
+
+def _coded(text: str) -> str:
+    return _CODE.sub(r"<code>\1</code>", escape(text))
+
+
+def remarked(remarks: tuple[Remark, ...], up: str, about: bool) -> Markup:
+    """Findings as items of a list; with `about`, each says what it is about."""
+    return Markup("".join([_remark(each, up, about=about) for each in remarks]))  # noqa: S704 - see `link`
+
+
+def _remark(each: Remark, up: str, *, about: bool) -> str:
+    of = f"<b>{_names(each.about, up)}</b>: " if about and each.about else ""
+    see = f' <span class="small">See {_names(each.rests, up)}.</span>' if each.rests else ""
+    rule = f' <span class="small">Rule {_link(each.rule, up)}.</span>'
+    told = f"<li>{stamp(each.grade)} {of}{_coded(each.says)}{see}{rule}\n"
+    if each.clears:
+        told += f'<p class="small quiet">To clear it: {_coded(each.clears)}</p>'
+    if each.deferred:
+        told += f'<p class="small quiet">{markupsafe.escape(each.deferred)}</p>'
+    return told + "</li>\n"
 
 
 @functools.lru_cache(maxsize=1 << 12)

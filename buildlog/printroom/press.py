@@ -82,6 +82,7 @@ class Press:
             pairs=pieces.pairs,
             facts=pieces.facts,
             records=pieces.records,
+            remarked=pieces.remarked,
             history=pieces.history,
             since=pieces.since,
             tallied=pieces.tallied,

@@ -12,9 +12,10 @@ import msgspec
 from buildlog.works.holding import Held, hold
 from buildlog.works.identity import theme_digest, tool_digest
 from buildlog.works.kept import Kept
-from buildlog.works.lastrun import unchanged
+from buildlog.works.lastrun import Inputs, LastRun, name_of, unchanged
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
 from buildlog.works.places import KEPT, keeping
+from buildlog.works.rubbish import left_lying
 from buildlog.works.standing import Refused
 from buildlog.works.theme import theme_folder
 
@@ -53,6 +54,13 @@ def _run(
     root: Path, plan: Plan, kept: Kept, folder: Path | None, theme: Path, now: int, progress: Progress
 ) -> Outcome:
     # Imported here: a run in which nothing changed needs neither Markdown nor templates nor YAML.
-    from buildlog.works.line import Line  # noqa: PLC0415 - see above
+    from buildlog.works.gathering import Gathering  # noqa: PLC0415 - see above
 
-    return Line(root, plan, kept, folder, theme).run(now, progress)
+    last = kept.read(name_of(plan), LastRun)
+    gathering = Gathering(root, plan, kept, folder, last.inputs if last is not None else Inputs())
+    with left_lying():
+        gathering.begin()
+        # Imported last: other processes have begun to read.
+        from buildlog.works.line import Line  # noqa: PLC0415 - see above
+
+        return Line(root, plan, kept, gathering, last, theme).run(now, progress)

@@ -12,6 +12,7 @@ import ctypes
 import errno
 import hashlib
 import os
+import stat
 import sys
 from pathlib import Path
 
@@ -74,7 +75,9 @@ def move(source: str, path: str, stamp: int) -> None:
         copy(source, path, stamp)
         os.unlink(source)
     else:
-        dress(path, FILE_MODE, stamp)
+        there = os.lstat(path)
+        if stat.S_IMODE(there.st_mode) != FILE_MODE or there.st_mtime_ns != stamp * 1_000_000_000:
+            dress(path, FILE_MODE, stamp)
 
 
 def dress(path: str, mode: int, stamp: int) -> None:

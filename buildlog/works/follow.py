@@ -7,9 +7,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from buildlog.works.board import Board
+from buildlog.works.gathering import Gathering
 from buildlog.works.holding import Held, hold
 from buildlog.works.identity import theme_digest, tool_digest
 from buildlog.works.kept import Kept
+from buildlog.works.lastrun import Inputs, LastRun, name_of
 from buildlog.works.line import Line, Progress
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
 from buildlog.works.places import KEPT, keeping, places
@@ -47,7 +49,9 @@ class Follower:
         self._tell = tell
         self._folder = keeping(root, plan)
         kept = Kept(self._folder or root / KEPT, tool_digest(), theme_digest(theme))
-        self._line = Line(root, plan, kept, self._folder, theme)
+        last = kept.read(name_of(plan), LastRun)
+        gathering = Gathering(root, plan, kept, self._folder, last.inputs if last is not None else Inputs())
+        self._line = Line(root, plan, kept, gathering, last, theme)
         self._board = Board()
         self._stopped = False
         self._watch = Watch(root)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import NamedTuple
 
 import msgspec
 
@@ -13,15 +14,23 @@ from buildlog.model.remember import Remember, once
 from buildlog.reader.assemble import assemble
 from buildlog.reader.log import media_problems
 from buildlog.reader.sheets import Sheet
-from buildlog.reader.survey import SETTINGS, survey
+from buildlog.reader.survey import SETTINGS, Survey, survey
 from buildlog.rules.chain import names
 from buildlog.works.crowd import workers_here
 from buildlog.works.kept import Kept
-from buildlog.works.lastrun import Inputs, inputs_of
+from buildlog.works.lastrun import Inputs, inputs_of, looks_of
 from buildlog.works.outcome import Plan
+from buildlog.works.seen import Look
 from buildlog.works.sources import Sources
 
 Progress = Callable[[str, int, int], None]
+
+
+class _Found(NamedTuple):
+    """The files of a log, and what all that lies in its folder looked like before any was read."""
+
+    files: Survey
+    looks: dict[str, Look]
 
 
 class Gathering:
@@ -43,6 +52,12 @@ class Gathering:
         self._rules = names()
         self.inputs = known
         self.shelf = folder / "stills" if folder is not None else None
+        self._begun: _Found | None = None
+
+    def begin(self) -> None:
+        """Let other processes begin to read a log of which nothing is known, while this one does its own."""
+        self._begun = self._find()
+        self._sources.begin(self._begun.files.files, workers_here())
 
     def gather(
         self, now: int, progress: Progress, remember: Remember = once
@@ -54,18 +69,25 @@ class Gathering:
             progress: is told how far it is.
             remember: keeps steps between calls.
         """
-        found = survey(self._root)
-        if not any(source.file == SETTINGS for source in found.files):
+        (found, looks), self._begun = self._begun or self._find(), None
+        if not _is_log(found):
             return None, found.problems
-        self.inputs = inputs_of(self._root, self._plan, self.inputs, now)
-        sheets = self._sources.read(
-            found.files, self.inputs.files, workers_here(), lambda done, of: progress("reading", done, of)
-        )
+
+        def tell(done: int, of: int) -> None:
+            progress("reading", done, of)
+
+        read = self._sources.finish(tell)
+        self.inputs = inputs_of(self._root, looks, self.inputs, now, read)
+        sheets = self._sources.read(found.files, self.inputs.files, workers_here(), tell)
         log, problems = remember(assemble, "log", sheets, self._rules)
         wrong = (*found.problems, *media_problems(self._root, sheets), *problems)
         if log is None or wrong:
             return None, tuple(sorted(wrong, key=_place))
         return msgspec.structs.replace(log, media=self._develop(sheets, progress)), ()
+
+    def _find(self) -> _Found:
+        found = survey(self._root)
+        return _Found(found, looks_of(self._root, self._plan) if _is_log(found) else {})
 
     def _develop(self, sheets: Iterable[Sheet], progress: Progress) -> tuple[MediaFile, ...]:
         return develop(
@@ -75,6 +97,10 @@ class Gathering:
             lambda done, of: progress("photos", done, of),
             photos=self._plan.photos and self.shelf is not None,
         )
+
+
+def _is_log(found: Survey) -> bool:
+    return any(source.file == SETTINGS for source in found.files)
 
 
 def _referred(sheets: Iterable[Sheet]) -> tuple[str, ...]:

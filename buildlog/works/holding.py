@@ -39,7 +39,9 @@ def hold(folder: Path, patience: float = 5.0, pause: Callable[[float], None] = t
         Held: where another process still had it then.
     """
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        # No further up: a log that was moved away meanwhile must not be found there again, empty.
+        for each in (folder.parent, folder):
+            each.mkdir(exist_ok=True)
         handle = os.open(folder / LOCK, os.O_RDWR | os.O_CREAT, 0o644)
     except OSError:
         yield time.time_ns()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TypeVar
 
@@ -11,7 +12,7 @@ import msgspec
 from buildlog.works.kept import Kept
 from buildlog.works.outcome import Outcome, Plan
 from buildlog.works.places import inputs_leave_out, places
-from buildlog.works.seen import COARSE, FINE, SECOND, Look, Seen, Sightings, identify, survey
+from buildlog.works.seen import COARSE, FINE, NOTHING_READ, SECOND, Look, Seen, Sightings, identify, survey
 from buildlog.works.standing import stand
 
 T = TypeVar("T")
@@ -49,19 +50,26 @@ def name_of(plan: Plan) -> str:
     return "run-" + hashlib.sha256(msgspec.json.encode(plan)).hexdigest()[:16]
 
 
-def inputs_of(root: Path, plan: Plan, known: Inputs, now: int) -> Inputs:
-    """Look at the log's files, reading those that may have changed.
+def looks_of(root: Path, plan: Plan) -> dict[str, Look]:
+    """What the log's files and media look like from outside; the plan's folder for editions is no input."""
+    return survey(root, leave_out=inputs_leave_out(root, plan)).files
+
+
+def inputs_of(
+    root: Path, looks: Mapping[str, Look], known: Inputs, now: int, read: Mapping[str, str] = NOTHING_READ
+) -> Inputs:
+    """The inputs of a run, reading those that may have changed.
 
     Args:
         root: the log.
-        plan: the run's plan; its folder for editions is no input.
+        looks: see `looks_of`.
         known: what was seen before.
-        now: the disk's time before the first look, in nanoseconds.
+        now: the disk's time before the looks, in nanoseconds.
+        read: the digests of files that were read since the looks.
     """
-    whole = survey(root, leave_out=inputs_leave_out(root, plan))
-    media = {name: look for name, look in whole.files.items() if name.startswith(MEDIA + "/")}
-    own = {name: look for name, look in whole.files.items() if name not in media}
-    files = identify(root, own, Sightings(known.taken, known.files))
+    media = {name: look for name, look in looks.items() if name.startswith(MEDIA + "/")}
+    own = {name: look for name, look in looks.items() if name not in media}
+    files = identify(root, own, Sightings(known.taken, known.files), read)
     return Inputs(_storable(files), _storable(media), now)
 
 
@@ -77,7 +85,7 @@ def unchanged(root: Path, plan: Plan, kept: Kept, now: int) -> Outcome | None:
     last = kept.read(name_of(plan), LastRun)
     if last is None or last.plan != plan:
         return None
-    if not inputs_of(root, plan, last.inputs, now).same_as(last.inputs):
+    if not inputs_of(root, looks_of(root, plan), last.inputs, now).same_as(last.inputs):
         return None
     for edition, (out, back) in places(root, plan).items():
         sightings = last.standing.get(edition)

@@ -29,14 +29,14 @@ from buildlog.works.crowd import FEW, HeadStart, workers_here
 from buildlog.works.gathering import Gathering
 from buildlog.works.generations import Leaf, Published, Vanished, leaf_of, publish
 from buildlog.works.kept import Kept, PageRecord
-from buildlog.works.lastrun import Inputs, LastRun, name_of
+from buildlog.works.lastrun import LastRun, name_of
 from buildlog.works.memo import Memo
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
 from buildlog.works.places import places
 from buildlog.works.pressing import Pressing, Tray
 from buildlog.works.rubbish import left_lying
 from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
-from buildlog.works.standing import Standing, discard, stand, tray_of
+from buildlog.works.standing import Standing, clear, stand, tray_of
 
 Progress = Callable[[str, int, int], None]
 
@@ -50,14 +50,17 @@ FIRST_STAMP = datetime.date(1980, 1, 1)
 class Line:
     """The line for one log and plan, with all it remembers from run to run."""
 
-    def __init__(self, root: Path, plan: Plan, kept: Kept, folder: Path | None, theme: Path) -> None:
+    def __init__(
+        self, root: Path, plan: Plan, kept: Kept, gathering: Gathering, last: LastRun | None, theme: Path
+    ) -> None:
         """Set the line up.
 
         Args:
             root: the folder of the log.
             plan: what to make.
             kept: what is kept of this log between processes.
-            folder: where photos are kept; with None none can be prepared.
+            gathering: gathers the facts of the log.
+            last: the run before, in this process or another.
             theme: the folder of the theme.
         """
         self._root = root
@@ -67,9 +70,7 @@ class Line:
         self._press = Press(theme, self._prose)
         self._name = name_of(plan)
         self._memo = Memo()
-        last = kept.read(self._name, LastRun)
-        known = last.inputs if last is not None else Inputs()
-        self._gathering = Gathering(root, plan, kept, folder, known)
+        self._gathering = gathering
         self._sightings: dict[str, Sightings] = dict(last.standing) if last is not None else {}
         self._standing: dict[str, Standing] = {}
         self._pressing: dict[str, Pressing] = {}
@@ -173,8 +174,10 @@ class Line:
         }
         if self._plan.dry:
             return _told(edition, out, _would(standing, leaves))
+        if not self._root.is_dir():
+            raise FileNotFoundError(f"{self._root} was moved away while it was compiled")
         published = publish(standing, leaves, stamp=_stamp(day))
-        discard(tray_of(standing.back))
+        clear(tray_of(standing.back))
         self._standing[edition] = published.standing
         self._kept.write(f"pages-{edition}-{self._name}", pressed.records)
         return _told(edition, out, published)

@@ -13,6 +13,7 @@ import os
 import stat
 from collections.abc import Collection, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 import msgspec
 
@@ -63,6 +64,10 @@ class Sightings(msgspec.Struct, frozen=True):
 
 NOTHING_SEEN = Sightings()
 """For a first run: every file is read."""
+
+
+NOTHING_READ: Mapping[str, str] = MappingProxyType({})
+"""No file was read yet."""
 
 
 class Survey(msgspec.Struct, frozen=True):
@@ -127,10 +132,19 @@ def digest_of(path: Path | str) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-def identify(root: Path, looks: Mapping[str, Look], known: Sightings) -> dict[str, Seen]:
+def identify(
+    root: Path, looks: Mapping[str, Look], known: Sightings, read: Mapping[str, str] = NOTHING_READ
+) -> dict[str, Seen]:
     """Give each file its digest: the known one where it still looks the same, else by reading it.
 
     A file that vanishes meanwhile is left out.
+
+    Args:
+        root: the folder of the files.
+        looks: what each looks like.
+        known: files as they were seen before.
+        read: the digests of files that were read after these looks. One that changed in between gets that
+            of its new bytes with its old looks, and so will be read again.
 
     Raises:
         OSError: where a file cannot be read.
@@ -143,7 +157,7 @@ def identify(root: Path, looks: Mapping[str, Look], known: Sightings) -> dict[st
             files[name] = seen
             continue
         try:
-            digest = digest_of(before + name)
+            digest = read.get(name) or digest_of(before + name)
         except FileNotFoundError:
             continue
         files[name] = Seen(look.size, look.mtime, look.ctime, look.inode, digest)

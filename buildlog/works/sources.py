@@ -11,7 +11,7 @@ import msgspec
 from buildlog.reader.read import read_sheet
 from buildlog.reader.sheets import Sheet, decode, encode
 from buildlog.reader.survey import Source
-from buildlog.works.crowd import spread
+from buildlog.works.crowd import FEW, Crowd, spread
 from buildlog.works.kept import Shelf
 from buildlog.works.seen import Seen
 
@@ -25,6 +25,24 @@ class Sources:
         self._root = root
         self._shelf = shelf
         self._sheets: dict[str, tuple[str, Sheet]] = {}
+        self._begun: tuple[list[str], Crowd[str]] | None = None
+
+    def begin(self, files: tuple[Source, ...], workers: int) -> None:
+        """Let other processes begin to read, where nothing is known of any file yet."""
+        if workers < 2 or len(files) < FEW or self._sheets or self._shelf:
+            return
+        names = [source.file for source in files]
+        self._begun = names, Crowd(names, self._read, workers)
+
+    def finish(self, tell: Tell) -> dict[str, str]:
+        """Wait for what was begun; return the digests of the files that were read."""
+        if self._begun is None:
+            return {}
+        (names, crowd), self._begun = self._begun, None
+        crowd.results(
+            lambda done: tell(done, len(names)), lambda place, answer: self._take(names[place], answer)
+        )
+        return {file: digest for file, (digest, _) in self._sheets.items()}
 
     def read(
         self, files: tuple[Source, ...], seen: Mapping[str, Seen], workers: int, tell: Tell

@@ -7,6 +7,7 @@ that holds anything the list does not name was not made by the tool alone, and i
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import time
@@ -210,7 +211,7 @@ def recover(out: Path, back: Path) -> None:
             discard(aside)
     discard(beside(out))
     discard(bin_of(back))
-    discard(tray_of(back))
+    clear(tray_of(back))
 
 
 def discard(folder: Path) -> None:
@@ -218,6 +219,15 @@ def discard(folder: Path) -> None:
     if folder.exists():
         disk.empty(str(folder))
         folder.rmdir()
+
+
+def clear(tray: Path) -> None:
+    """Remove a tray with what was left on it.
+
+    A worker outlives a killed run for a moment and may lay one page more: then the next run removes it.
+    """
+    with contextlib.suppress(OSError):
+        discard(tray)
 
 
 def _is_dropping(name: str, ours: Iterable[str], folders: set[str]) -> bool:

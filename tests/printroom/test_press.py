@@ -11,10 +11,11 @@ import jinja2
 import pytest
 
 from buildlog.pages.data import raw
-from buildlog.pages.frame import Block, Detail, Link, Page
+from buildlog.pages.frame import Block, Detail, Link, Page, Prose
 from buildlog.pages.sheets import LostSheet
 from buildlog.printroom.pieces import coded, details, link, names, says
 from buildlog.printroom.press import Press, sheets
+from buildlog.printroom.prose import render
 from tests.pages.tiny_log import THEME, pages, printed, tiny
 
 BLOCK = Block(project="A & <B>", number="404", title="No such sheet", edition="shop")
@@ -117,3 +118,26 @@ def test_the_feed_is_read_by_a_feed_reader() -> None:
     assert len({entry.id for entry in feed.entries} | {feed.feed.id}) == len(feed.entries) + 1
     assert all(entry.id.startswith("urn:uuid:") and entry.summary is not None for entry in feed.entries)
     assert feed.entries[0].link == "entries/2026-03-05-wing-begun.html"
+
+
+def test_chores_done_elsewhere_change_no_byte() -> None:
+    prose = [Prose("Mixed *resin* for TN-1.", (("TN-1", "parts/TN-1.html"),)), Prose("Sanded.")]
+    elsewhere = Press(THEME)
+    kept: dict[bytes, str] = {}
+    here = Press(THEME, kept)
+    made = [elsewhere.chore(chore) for chore in elsewhere.chores(prose)]
+    here.done(made)
+    assert sorted(kept.values()) == sorted(render(each) for each in prose)
+    page = Page("404.html", "lost.html", LostSheet(block=BLOCK))
+    assert here.press(page) == Press(THEME).press(page)
+
+
+def test_a_template_compiled_elsewhere_is_not_compiled_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    elsewhere, here = Press(THEME), Press(THEME)
+    here.done([elsewhere.chore(chore) for chore in elsewhere.chores(())])
+
+    def refuse(*_: object, **__: object) -> None:
+        raise AssertionError("compiled again")
+
+    monkeypatch.setattr("jinja2.Environment.compile", refuse)
+    assert b"</html>" in here.press(Page("404.html", "lost.html", LostSheet(block=BLOCK)))

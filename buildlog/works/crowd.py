@@ -85,10 +85,11 @@ class Crowd(Generic[T]):
         for _ in range(others):
             mine, theirs = forks.Pipe(duplex=False)
             _widen(theirs.fileno())
-            process = forks.Process(target=_labour, args=(theirs, self._queue, work, do), daemon=True)
+            self._lines.append(mine)
+            given = (self._lines, theirs, self._queue, work, do)
+            process = forks.Process(target=_labour, args=given, daemon=True)
             process.start()
             theirs.close()
-            self._lines.append(mine)
             self._processes.append(process)
 
     def results(self, progress: Progress | None = None, take: Take | None = None) -> list[bytes]:
@@ -187,15 +188,35 @@ def _alone(work: Sequence[T], do: Callable[[T], bytes], progress: Progress | Non
     return results
 
 
-def _labour(out: Connection, queue: _Queue, work: Sequence[T], do: Callable[[T], bytes]) -> None:
-    batch: dict[int, bytes] = {}
-    while (place := queue.take()) is not None:
-        batch[place] = do(work[place])
-        if len(batch) == FEW:
-            out.send_bytes(msgspec.msgpack.encode(batch))
-            batch = {}
-    out.send_bytes(msgspec.msgpack.encode(batch))
-    out.close()
+def _labour(
+    not_ours: Sequence[Connection],
+    out: Connection,
+    queue: _Queue,
+    work: Sequence[T],
+    do: Callable[[T], bytes],
+) -> None:
+    with _as_long_as_asked(not_ours):
+        batch: dict[int, bytes] = {}
+        while (place := queue.take()) is not None:
+            batch[place] = do(work[place])
+            if len(batch) == FEW:
+                out.send_bytes(msgspec.msgpack.encode(batch))
+                batch = {}
+        out.send_bytes(msgspec.msgpack.encode(batch))
+        out.close()
+
+
+@contextlib.contextmanager
+def _as_long_as_asked(not_ours: Sequence[Connection]) -> Iterator[None]:
+    """End quietly, and soon, when the process that asked is gone, however it went.
+
+    Until then this one has what it had open, the lock on the log among it. Had it the other ends of the lines
+    too, no line would ever tell that nobody is there.
+    """
+    for line in not_ours:
+        line.close()
+    with contextlib.suppress(BrokenPipeError, ConnectionError, EOFError):
+        yield
 
 
 class HeadStart(Generic[T]):
@@ -217,7 +238,7 @@ class HeadStart(Generic[T]):
 
         forks = multiprocessing.get_context("fork")
         self._line, theirs = forks.Pipe()
-        self._process = forks.Process(target=_ahead, args=(theirs, work, do), daemon=True)
+        self._process = forks.Process(target=_ahead, args=(self._line, theirs, work, do), daemon=True)
         self._process.start()
         theirs.close()
 
@@ -240,11 +261,12 @@ class HeadStart(Generic[T]):
             return []
 
 
-def _ahead(line: Connection, work: Iterable[T], do: Callable[[T], bytes]) -> None:
-    done = []
-    for piece in work:
-        done.append(do(piece))
-        if line.poll():
-            break
-    line.recv_bytes()
-    line.send_bytes(msgspec.msgpack.encode(done))
+def _ahead(not_ours: Connection, line: Connection, work: Iterable[T], do: Callable[[T], bytes]) -> None:
+    with _as_long_as_asked((not_ours,)):
+        done = []
+        for piece in work:
+            done.append(do(piece))
+            if line.poll():
+                break
+        line.recv_bytes()
+        line.send_bytes(msgspec.msgpack.encode(done))

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 import threading
 import time
+from pathlib import Path
 
 import pytest
 
@@ -118,3 +121,39 @@ def test_beside_a_thread_nothing_is_forked() -> None:
     finally:
         stop.set()
         thread.join()
+
+
+ORPHANS = """
+import os, sys, time
+from buildlog.works.crowd import Crowd, HeadStart
+def slow(piece):
+    time.sleep(0.01)
+    return b"x" * 5000
+ahead = HeadStart(range(10_000), slow)
+crowd = Crowd(range(10_000), slow, 2)
+print(os.getpid(), *(each.pid for each in (ahead._process, *crowd._processes)), flush=True)
+time.sleep(60)
+"""
+
+
+def test_workers_do_not_outlive_who_asked(tmp_path: Path) -> None:
+    """Else they would hold the lock on the log for good."""
+    asking = subprocess.Popen([sys.executable, "-c", ORPHANS], stdout=subprocess.PIPE, text=True)
+    assert asking.stdout is not None
+    _, *workers = map(int, asking.stdout.readline().split())
+    assert len(workers) == 3
+    time.sleep(0.2)
+    asking.kill()
+    asking.wait()
+    until = time.monotonic() + 20
+    while (alive := [each for each in workers if running(each)]) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not alive
+
+
+def running(process: int) -> bool:
+    try:
+        state = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0]
+    except FileNotFoundError:
+        return False
+    return state != "Z"

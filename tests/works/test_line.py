@@ -55,6 +55,11 @@ def run(root: Path, plan: Plan | None = None) -> Outcome:
     return compile_log(root, plan or Plan(), quiet)
 
 
+def bytes_in(folder: Path) -> dict[str, bytes]:
+    """Every file with its bytes."""
+    return {name: data for name, (data, _) in tree(folder).items()}
+
+
 def tree(folder: Path) -> dict[str, tuple[bytes, int]]:
     """Every file with its bytes and time."""
     return {
@@ -220,14 +225,15 @@ def test_a_killed_compile_leaves_the_old_edition_or_the_new_one(tmp_path: Path) 
     root = small(tmp_path / "log")
     run(root)
     shop = root / "private" / "shop"
-    old = tree(shop)
+    old = bytes_in(shop)
     new_entry = root / "entries" / "2026-06-01-more.md"
     new_entry.write_text("---\nrecords:\n  - repaired: TN-2/L\n---\nTN-2/L again.\n", "utf-8")
     twin = tmp_path / "twin"
     shutil.copytree(root, twin, ignore=shutil.ignore_patterns("private"))
     run(twin)
     new = tree(twin / "private" / "shop")
-    assert new != old
+    either = (old, bytes_in(twin / "private" / "shop"))
+    assert either[0] != either[1]
     killed = 0
     for step in range(12):
         # Nothing is kept, so that all is printed again, by all the processes there are.
@@ -239,9 +245,10 @@ def test_a_killed_compile_leaves_the_old_edition_or_the_new_one(tmp_path: Path) 
         except subprocess.TimeoutExpired:
             running.kill()
         killed += running.wait() == -signal.SIGKILL
-        assert tree(shop) in (old, new)
+        # Bytes change all at once, the times of files that did not change directly afterwards.
+        assert bytes_in(shop) in either
     assert killed, "not one run was killed in time"
-    run(root)
+    assert not any(edition.refused for edition in run(root).editions)
     assert tree(shop) == new
     assert not list((root / "private" / "kept").rglob("*.tray"))
 

@@ -16,6 +16,7 @@ from buildlog.model.log import MediaFile
 from buildlog.model.names import Item
 from buildlog.pages import guide as to
 from buildlog.pages.carried import brought
+from buildlog.pages.depth import Depth, lot_lines, troubled_links
 from buildlog.pages.entries import Month, called, needs
 from buildlog.pages.frame import Link
 from buildlog.pages.guide import Guide
@@ -30,8 +31,10 @@ from buildlog.pages.rows import Pointed, entries_in, files_in, pointing
 from buildlog.pages.sheets import TaskLine
 from buildlog.pages.stock import StockBundle
 from buildlog.pages.tasks import TaskBundle
-from buildlog.reckoning.events import Event, Use, Voiding
+from buildlog.reckoning.events import Event, Voiding
 from buildlog.reckoning.knowledge import ItemStory, Knowledge, LotStory, PartStory, TaskStory, ToolStory
+from buildlog.reckoning.tracing import Trace, trace_lot, trace_tool
+from buildlog.reckoning.whereabouts import Seats
 from buildlog.rules.finding import Findings
 
 LOOKED = ("inspected", "tested")
@@ -45,7 +48,8 @@ class Sources(msgspec.Struct, frozen=True):
 
     `spoken` gives the prose that speaks of a subject, `cited` the entries whose prose links to an entry,
     `notes` the names in the notes on each part, `pointed` the records that name an item beside the one they
-    are about, `struck` the records struck through, by entry and place.
+    are about, `struck` the records struck through, by entry and place, `seats` where each item is now,
+    `depth` what is inside each.
     """
 
     knowledge: Knowledge
@@ -58,6 +62,8 @@ class Sources(msgspec.Struct, frozen=True):
     notes: dict[str, Names]
     pointed: dict[Item, tuple[Pointed, ...]]
     struck: dict[tuple[str, int], Voiding]
+    seats: Seats
+    depth: Depth
 
 
 def some(whole: Mapping[str, V], keys: Iterable[str]) -> dict[str, V]:
@@ -235,6 +241,8 @@ def _around(sources: Sources, story: ItemStory) -> Around:
         findings=sources.findings.by_item.get(story.item, ()),
         mentions=sources.spoken.get(("item", str(story.item)), ()),
         notices=notices_of(story, known.frame),
+        lots=lot_lines(known, sources.depth.lots.get(story.item, ()), sources.titles),
+        troubled=troubled_links(sources.depth, story.item),
     )
 
 
@@ -280,17 +288,18 @@ def stock_bundles(sources: Sources) -> Iterator[StockBundle]:
     """The bundles of lots, then of tools."""
     known = sources.knowledge
     for lot in known.lots.values():
-        yield _stock(sources, lot, lot.uses, ("lot", lot.key))
+        yield _stock(sources, lot, trace_lot(known, lot.key, sources.seats), ("lot", lot.key))
     for tool in known.tools.values():
-        yield _stock(sources, tool, tool.uses, ("tool", tool.key))
+        yield _stock(sources, tool, trace_tool(known, tool.key, sources.seats), ("tool", tool.key))
 
 
-def _stock(
-    sources: Sources, story: LotStory | ToolStory, uses: tuple[Use, ...], subject: Subject
-) -> StockBundle:
-    events = [use.event for use in uses]
+def _stock(sources: Sources, story: LotStory | ToolStory, trace: Trace, subject: Subject) -> StockBundle:
+    events = [use.event for use in story.uses]
+    events += [closing.event for spot in trace.spots.values() for _, closing in spot.shut]
+    events += [touch.ended for touch in trace.gone if touch.ended is not None]
     return StockBundle(
         story=story,
+        trace=trace,
         titles=some(sources.titles, entries_in(events)),
         media=some(sources.media, files_in(events)),
         mentions=sources.spoken.get(subject, ()),

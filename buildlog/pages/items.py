@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable
 
 import msgspec
 
 from buildlog.model.names import Item
 from buildlog.pages import address, sums, words
 from buildlog.pages import guide as to
+from buildlog.pages.answers import answer, by, since, stage_line
 from buildlog.pages.carried import brought_rows, ending
-from buildlog.pages.frame import Detail, Link, Page, Photo, Remark, Row, Tally
+from buildlog.pages.frame import Detail, Link, Page, Photo, Row, Tally
 from buildlog.pages.guide import Guide
 from buildlog.pages.notices import Notices, departures, marked, put_off
 from buildlog.pages.plates import linked, plate
@@ -19,9 +19,9 @@ from buildlog.pages.readings import readings_of
 from buildlog.pages.remarks import remark
 from buildlog.pages.rows import Media, Pointed, Titles, event_row, labour_row, pointed_row
 from buildlog.pages.sheets import Article as ArticleShown
-from buildlog.pages.sheets import ItemSheet, Seat, StageLine
+from buildlog.pages.sheets import ItemSheet, LotLine, Seat
 from buildlog.reckoning.events import Event
-from buildlog.reckoning.knowledge import ItemStory, StageStatus, Status, Stay
+from buildlog.reckoning.knowledge import ItemStory, Stay
 from buildlog.rules.finding import Finding
 
 Sentence = tuple[Link, ...]
@@ -34,7 +34,8 @@ class Around(msgspec.Struct, frozen=True):
     """What bears on an item from elsewhere.
 
     `chain` are the items it sits in, the nearest first; `inside` what sits in it; `pointed` the records
-    about other items that name it; `mentions` the entries whose prose does.
+    about other items that name it; `mentions` the entries whose prose does; `lots` those in it and in what
+    is inside it; `troubled` the items inside it that something major stands against.
     """
 
     chain: tuple[Link, ...] = ()
@@ -43,6 +44,8 @@ class Around(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     mentions: tuple[Link, ...] = ()
     notices: Notices = Notices()
+    lots: tuple[LotLine, ...] = ()
+    troubled: tuple[Link, ...] = ()
 
 
 def seat(story: ItemStory, *, name: str = "", assumed: bool = False) -> Seat:
@@ -66,12 +69,11 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
     name = story.part.name if story.part else ""
     last = last_of(story)
     remarks = tuple(remark(guide, each, titles) for each in around.findings)
-    held = tuple(each for each in remarks if each.grade.word != "observation" and not each.deferred)
-    waits = _waits(story)
+    stands = answer(guide, story, remarks, around.troubled, f"{at}#findings")
     rows = _rows(guide, story, around, titles, media)
     before = brought_rows(guide, story, titles, media)
     whole = tuple(sorted((*rows, *(row for _, row in before)), key=lambda row: row[0])) if before else rows
-    since, since_says = _since(story, whole, around.pointed)
+    latest, since_says = since(story, whole, around.pointed)
     sheet = ItemSheet(
         block=guide.block(at, f"{story.item} {name}".rstrip(), last=last[1] if last else None),
         item=str(story.item),
@@ -79,17 +81,20 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
         what=_what(story),
         where=around.chain,
         where_says=_where(story, titles),
-        verdict=_verdict(story, held, waits),
-        waits=waits,
+        verdict=stands.verdict,
+        waits=stands.waits,
+        verdict_says=stands.says,
         put_off=put_off(remarks),
         departures=departures(guide, around.notices, titles),
-        reasons=held,
-        stages=tuple(_stage_line(guide, each, titles) for each in story.stages),
-        since=since,
+        reasons=stands.reasons,
+        stages=tuple(stage_line(guide, each, titles) for each in story.stages),
+        since=latest,
         since_says=since_says,
         inside=around.inside,
         articles=_articles(story, rows, before),
         readings=readings_of(guide, story, titles),
+        lots=around.lots,
+        further=stands.further,
         observations=tuple(each for each in remarks if each.grade.word == "observation" or each.deferred),
         photos=_photos(guide, story, titles, media),
         hours=_hours(story),
@@ -135,19 +140,18 @@ def _ordinal(number: int) -> str:
     return _ORDINALS[number - 1] if number <= len(_ORDINALS) else f"no. {number}"
 
 
-def _by(event: Event, titles: Titles) -> Link:
-    return to.entry(event.entry, titles[event.entry], f"r{event.place}")
-
-
 def _where(story: ItemStory, titles: Titles) -> tuple[Sentence, ...]:
     told: list[Sentence] = []
     if story.exists:
         told.append(_stay_says(story.stay, titles))
+    else:
+        gone = "the last one is gone" if story.chronicle.articles else "there is none yet"
+        told.append((Link(f"Nowhere: {gone}."),))
     for closing in story.closings:
         if closing.opened is None:
             area = f" ({closing.area})" if closing.area else ""
             day = closing.event.moment.day.isoformat()
-            told.append((Link(f"It was closed up{area} on {day}: "), _by(closing.event, titles)))
+            told.append((Link(f"It was closed up{area} on {day}: "), by(closing.event, titles)))
     for item, closing in story.hidden_by:
         day = closing.event.moment.day.isoformat()
         told.append(
@@ -155,7 +159,7 @@ def _where(story: ItemStory, titles: Titles) -> tuple[Sentence, ...]:
                 Link("Out of sight since "),
                 to.item(item),
                 Link(f" was closed on {day}: "),
-                _by(closing.event, titles),
+                by(closing.event, titles),
             )
         )
     return tuple(told)
@@ -168,71 +172,7 @@ def _stay_says(stay: Stay | None, titles: Titles) -> Sentence:
         return (Link("Nothing in the log says that it sits in anything."),)
     day = stay.begun.moment.day.isoformat()
     said = "Loose since" if stay.within is None else "Installed on"
-    return (Link(f"{said} {day}: "), _by(stay.begun, titles))
-
-
-def _waits(story: ItemStory) -> tuple[str, ...]:
-    """The stages still to be passed before something that lies ahead."""
-    return tuple(
-        f"“{each.stage.title or each.stage.key}” is still to be passed"
-        + (" before it is closed up." if each.stage.before == "closed" else f" before {each.stage.before}.")
-        for each in story.stages
-        if each.asked and not each.due and each.status is not Status.CURRENT
-    )
-
-
-def _verdict(story: ItemStory, held: tuple[Remark, ...], waits: tuple[str, ...]) -> str:
-    if not story.exists:
-        if not story.chronicle.articles:
-            return "There is none yet: nothing is recorded of it."
-        last = story.chronicle.articles[-1]
-        if last.ended is not None and last.ended.kind == "reidentified":
-            return f"There is none now. {ending(last)}"
-        return "There is none now: the last one is gone."
-    majors = sum(each.grade.word == "major" for each in held)
-    if majors:
-        return f"Not by this log: {words.counted(majors, 'major finding')} held against it."
-    if waits:
-        return "Not yet to be closed up, by this log."
-    if held:
-        return f"Nothing major against it in this log; {words.counted(len(held), 'minor finding')} open."
-    return "Nothing in this log holds it back."
-
-
-def _stage_line(guide: Guide, of: StageStatus, titles: Titles) -> StageLine:
-    last = of.last
-    says: list[Sentence] = []
-    if not of.asked:
-        says.append((Link("Its class does not ask for it."),))
-    if of.last is not None and 0 < len(of.signers) < of.signatures:
-        says.append((Link(f"{words.counted(len(of.signers), 'signature')} of {of.signatures}."),))
-    for event in of.against:
-        surely = "Undone" if of.status is Status.UNDONE else "Perhaps undone"
-        what = f"{surely} by: {event.kind.replace('_', ' ')} "
-        says.append(
-            (Link(what), to.item(event.item), Link(f", {event.moment.day.isoformat()}, "), _by(event, titles))
-        )
-    for each in of.refusals:
-        what = f"The name of {guide.person(each.person).text} does not count, who {each.reason}: "
-        says.append((Link(what), _by(each.event, titles)))
-    if of.sealed is not None:
-        says.append(
-            (
-                Link("Held by the closing of "),
-                Link(of.sealed.moment.day.isoformat()),
-                Link(": "),
-                _by(of.sealed, titles),
-            )
-        )
-    if last is None and of.asked and not of.due:
-        says.append((Link("Not due yet."),))
-    return StageLine(
-        stage=of.stage.title or of.stage.key,
-        status=words.status(of.status),
-        people=guide.folk(last.people) if last else (),
-        source=to.entry(last.entry, last.moment.day.isoformat(), f"r{last.place}") if last else None,
-        says=tuple(says),
-    )
+    return (Link(f"{said} {day}: "), by(stay.begun, titles))
 
 
 def _rows(guide: Guide, story: ItemStory, around: Around, titles: Titles, media: Media) -> tuple[Dated, ...]:
@@ -245,43 +185,6 @@ def _rows(guide: Guide, story: ItemStory, around: Around, titles: Titles, media:
     rows += [(each.moment.show, labour_row(guide, each, titles)) for each in own.labour]
     rows += [(each.event.moment.show, pointed_row(guide, each, titles, media)) for each in around.pointed]
     return tuple(sorted(rows, key=lambda row: row[0]))
-
-
-def _since(
-    story: ItemStory, rows: tuple[Dated, ...], pointed: tuple[Pointed, ...]
-) -> tuple[tuple[Row, ...], str]:
-    lasts = [each.last.moment for each in story.stages if each.last is not None]
-    if not lasts:
-        return (), "It was never inspected; its history is below." if story.exists else ""
-    last = max(lasts, key=lambda moment: moment.show)
-    told = {each.event for each in pointed}
-    inside = {
-        each
-        for stage in story.stages
-        for each in stage.against
-        if each.item != story.item and each not in told and not _of_itself(story, each)
-    }
-    found = [row for key, row in rows if key > last.show and not row.struck]
-    if not found and not inside:
-        return (), f"Nothing is recorded since {last.day.isoformat()}."
-    return tuple(found), _inside_says(inside)
-
-
-def _of_itself(story: ItemStory, event: Event) -> bool:
-    """Whether an event under another name is of the present article itself."""
-    present = story.chronicle.present
-    return present is not None and present.carried is not None and event in present.events
-
-
-def _inside_says(events: Iterable[Event]) -> str:
-    told = sorted(
-        {(each.moment.show, each.kind.replace("_", " "), str(each.item), each.moment.day) for each in events}
-    )
-    if not told:
-        return ""
-    return (
-        "Inside it: " + "; ".join(f"{item} {kind} on {day.isoformat()}" for _, kind, item, day in told) + "."
-    )
 
 
 def _articles(

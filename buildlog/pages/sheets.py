@@ -93,6 +93,16 @@ class Article(msgspec.Struct, frozen=True, kw_only=True):
     end: str = ""
 
 
+class LotLine(msgspec.Struct, frozen=True, kw_only=True):
+    """One lot of material in an item: its last good day, and by which records on which items it went in."""
+
+    lot: Link
+    name: str
+    until: str = ""
+    ways: tuple[tuple[Link, ...], ...] = ()
+    more: str = ""
+
+
 class ItemSheet(msgspec.Struct, frozen=True, kw_only=True):
     """One physical item: the five answers first, then its history, then the evidence."""
 
@@ -107,12 +117,15 @@ class ItemSheet(msgspec.Struct, frozen=True, kw_only=True):
     put_off: str = ""
     departures: tuple[tuple[Link, ...], ...] = ()
     reasons: tuple[Remark, ...] = ()
+    verdict_says: tuple[tuple[Link, ...], ...] = ()
     stages: tuple[StageLine, ...] = ()
     since: tuple[Row, ...] = ()
     since_says: str = ""
     inside: tuple[Seat, ...] = ()
     articles: tuple[Article, ...] = ()
     readings: Readings | None = None
+    lots: tuple[LotLine, ...] = ()
+    further: tuple[Remark, ...] = ()
     observations: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     hours: tuple[Tally, ...] = ()
@@ -260,16 +273,46 @@ class StockListSheet(msgspec.Struct, frozen=True, kw_only=True):
     lines: tuple[StockLine, ...]
 
 
+class NowLine(msgspec.Struct, frozen=True, kw_only=True):
+    """One item that a lot or tool touched: by which records, where it is now, behind which closings."""
+
+    item: Link
+    name: str
+    by: tuple[tuple[Link, ...], ...]
+    where: tuple[Link, ...] = ()
+    shut: tuple[tuple[Link, ...], ...] = ()
+    stamps: tuple[Stamp, ...] = ()
+
+
+class HolderLine(msgspec.Struct, frozen=True, kw_only=True):
+    """An item that holds some of the items that a lot or tool touched."""
+
+    item: Link
+    name: str
+    holds: tuple[Link, ...]
+
+
+class ReadingGroup(msgspec.Struct, frozen=True, kw_only=True):
+    """Records that name a tool, which stand alike to its calibration."""
+
+    title: str
+    note: str
+    rows: tuple[Row, ...]
+
+
 class StockSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """One lot or tool with everything it touched."""
+    """One lot or tool with everything it touched. `groups` are a tool's records, `rows` a lot's."""
 
     block: Block
     sort: str
     key: str
     name: str
     facts: tuple[Detail, ...]
-    items: tuple[Link, ...] = ()
+    now: tuple[NowLine, ...] = ()
+    holders: tuple[HolderLine, ...] = ()
+    gone: tuple[tuple[Link, ...], ...] = ()
     rows: tuple[Row, ...] = ()
+    groups: tuple[ReadingGroup, ...] = ()
     mentions: tuple[Link, ...] = ()
 
 

@@ -17,6 +17,7 @@ from buildlog.model.key import Audience
 from buildlog.model.names import Item
 from buildlog.model.remember import Remember, once
 from buildlog.pages import address, data, hours, people, stock, tasks, words
+from buildlog.pages.depth import depth_of
 from buildlog.pages.entries import called, draw_index, draw_month, line
 from buildlog.pages.feed import NEWEST, draw_feed
 from buildlog.pages.frame import Detail, Link, Page, Remark
@@ -51,6 +52,7 @@ from buildlog.pages.remarks import entries_of, remark
 from buildlog.pages.sheets import PartLine
 from buildlog.reckoning.knowledge import Knowledge
 from buildlog.reckoning.nonconformance import Case, cases_with_departure
+from buildlog.reckoning.whereabouts import seats_of
 from buildlog.rules.cases import cases_of
 from buildlog.rules.finding import Finding, Findings
 from buildlog.rules.reference import Topic
@@ -178,6 +180,7 @@ def _sources(
     ]
     read = tuple(story.entry for story in knowledge.entries.values())
     titles = titles_of(read)
+    seats = seats_of(knowledge.items, knowledge.names)
     sources = Sources(
         knowledge=knowledge,
         findings=findings,
@@ -189,6 +192,8 @@ def _sources(
         notes=dict(zip((note.number for note in notes), in_notes, strict=True)),
         pointed=pointed_at(knowledge.items, guide),
         struck=struck_in(knowledge.items),
+        seats=seats,
+        depth=depth_of(knowledge, findings, seats),
     )
     return sources, named
 
@@ -239,7 +244,7 @@ def _people(sources: Sources) -> Iterator[Bundle]:
 def _stock(sources: Sources) -> Iterator[Bundle]:
     for bundle in stock_bundles(sources):
         key = (type(bundle.story).__name__, bundle.story.key)
-        yield Bundle(stock.draw_stock, key, (sources.guide, bundle))
+        yield Bundle(stock.draw_stock, key, (sources.guide, bundle), _day(sources))
     known = sources.knowledge
     yield Bundle(stock.draw_lots, "lots", (sources.guide, tuple(known.lots.values())))
     yield Bundle(stock.draw_tools, "tools", (sources.guide, tuple(known.tools.values())))

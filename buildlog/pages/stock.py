@@ -12,15 +12,18 @@ from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.guide import Guide
 from buildlog.pages.rows import event_row
-from buildlog.pages.sheets import StockLine, StockListSheet, StockSheet
+from buildlog.pages.sheets import ReadingGroup, StockLine, StockListSheet, StockSheet
+from buildlog.pages.traced import gone_lines, holder_lines, now_lines, reading_groups
 from buildlog.reckoning.events import Use
 from buildlog.reckoning.knowledge import LotStory, ToolStory
+from buildlog.reckoning.tracing import Trace
 
 
 class StockBundle(msgspec.Struct, frozen=True):
     """All that the page of a lot or tool shows, beside the guide."""
 
     story: LotStory | ToolStory
+    trace: Trace
     titles: dict[str, str]
     media: dict[str, MediaFile]
     mentions: tuple[Link, ...] = ()
@@ -32,26 +35,29 @@ def draw_stock(guide: Guide, bundle: StockBundle) -> Page:
     if isinstance(story, LotStory):
         at, name = address.of_lot(story.key), story.lot.material if story.lot else "on no list of lots"
         facts = _lot_facts(story)
+        rows = tuple(event_row(guide, use.event, bundle.titles, bundle.media, of=True) for use in story.uses)
+        groups: tuple[ReadingGroup, ...] = ()
     else:
         at, name = address.of_tool(story.key), story.tool.name if story.tool else "on no list of tools"
         facts = _tool_facts(story)
-    uses = sorted(story.uses, key=lambda use: use.event.moment.show)
+        rows, groups = (), reading_groups(guide, story.tool, story.uses, bundle.titles, bundle.media)
     sheet = StockSheet(
-        block=guide.block(at, f"{story.key} {name}", last=_last(uses)),
+        block=guide.block(at, f"{story.key} {name}", last=_last(story.uses)),
         sort="Lot" if isinstance(story, LotStory) else "Tool",
         key=story.key,
         name=name,
         facts=facts,
-        items=tuple(
-            to.item(each) for each in dict.fromkeys(use.item for use in uses if not use.event.struck)
-        ),
-        rows=tuple(event_row(guide, use.event, bundle.titles, bundle.media, of=True) for use in uses),
+        now=now_lines(guide, bundle.trace, bundle.titles),
+        holders=holder_lines(guide, bundle.trace),
+        gone=gone_lines(guide, bundle.trace, bundle.titles),
+        rows=rows,
+        groups=groups,
         mentions=bundle.mentions,
     )
     return Page(at, "stock.html", sheet)
 
 
-def _last(uses: list[Use]) -> Link | None:
+def _last(uses: tuple[Use, ...]) -> Link | None:
     if not uses:
         return None
     event = uses[-1].event

@@ -88,29 +88,30 @@ class Grip(enum.Enum):
     NEVER = "with no calibration on the list"
 
 
-def trace_lot(knowledge: Knowledge, key: str) -> Trace:
-    """Everything that a lot went into, whatever the record.
+def trace_lot(knowledge: Knowledge, key: str, seats: Seats | None = None) -> Trace:
+    """Everything that a lot went into, whatever the record. `seats` are those of all items, if at hand.
 
     Raises:
         KeyError: neither the list nor a record knows the lot.
     """
-    return _trace(knowledge, key, knowledge.lots[key].uses)
+    return _trace(knowledge, key, knowledge.lots[key].uses, seats)
 
 
-def trace_tool(knowledge: Knowledge, key: str) -> Trace:
-    """Every record that a tool is named in.
+def trace_tool(knowledge: Knowledge, key: str, seats: Seats | None = None) -> Trace:
+    """Every record that a tool is named in. `seats` are those of all items, if at hand.
 
     Raises:
         KeyError: neither the list nor a record knows the tool.
     """
-    return _trace(knowledge, key, knowledge.tools[key].uses)
+    return _trace(knowledge, key, knowledge.tools[key].uses, seats)
 
 
-def _trace(knowledge: Knowledge, key: str, uses: Iterable[Use]) -> Trace:
+def _trace(knowledge: Knowledge, key: str, uses: Iterable[Use], seats: Seats | None) -> Trace:
     items = knowledge.items
     touches = [touch for use in uses for touch in _touches(use, items, knowledge.names)]
     now = tuple(t for t in touches if t.event.struck is None and t.ended is None)
-    seats = seats_of(items, knowledge.names)
+    if seats is None:
+        seats = seats_of(items, knowledge.names)
     touched = tuple(dict.fromkeys(touch.item for touch in now))
     return Trace(
         key=key,
@@ -194,13 +195,13 @@ def _renamed(article: Article, names: Names) -> Iterator[tuple[Event, Item]]:
                 yield event, target
 
 
-def lots_inside(knowledge: Knowledge) -> dict[Item, tuple[Content, ...]]:
+def lots_inside(knowledge: Knowledge, seats: Seats | None = None) -> dict[Item, tuple[Content, ...]]:
     """For each item every lot in its present article and in what is inside it now; the nearest first."""
     items = knowledge.items
     own = _own_lots(items, knowledge.names)
     if not own:
         return {}
-    children = children_of(seats_of(items, knowledge.names))
+    children = children_of(seats_of(items, knowledge.names) if seats is None else seats)
     found: dict[Item, tuple[Content, ...]] = {}
     for item in dict.fromkeys((*items, *children, *own)):
         contents = [Content(touch, (), True) for touch in own.get(item, ())]

@@ -40,21 +40,21 @@ def said(sentences: tuple[tuple[Link, ...], ...]) -> list[str]:
     [
         ("", "There is none yet: nothing is recorded of it."),
         ("2026-01-01 made WING/L\n2026-01-02 scrapped WING/L", "There is none now: the last one is gone."),
-        ("2026-01-01 made WING/L", "Not by this log: one major finding held against it."),
+        ("2026-01-01 made WING/L", "Not as the log stands: one major finding stands against it."),
         (
             "2026-01-01 made WING/L\n2026-01-02 accepted WING/L to-drawing okafor",
-            "Not yet to be closed up, by this log.",
+            "Not as the log stands: it is still to be inspected before it is closed up.",
         ),
         (
             (
                 "2026-01-01 made WING/L\n2026-01-02 accepted WING/L to-drawing okafor\n"
                 "2026-01-03 accepted WING/L pre-close okafor"
             ),
-            "Nothing in this log holds it back.",
+            "Nothing in this log stands against it.",
         ),
         (
             "2026-01-01 made PLATE\n2026-01-02 accepted PLATE to-drawing okafor scope=front",
-            "Nothing major against it in this log; one minor finding open.",
+            "Nothing major in this log stands against it; one minor finding open.",
         ),
     ],
 )
@@ -101,7 +101,11 @@ def test_a_class_says_what_it_asks_for() -> None:
             "2026-01-02 installed SPAR/L on=WING/L\n2026-01-03 removed SPAR/L from=WING/L",
             ["Loose since 2026-01-03: 2026-01-03-1"],
         ),
-        ("", []),
+        ("", ["Nowhere: there is none yet."]),
+        (
+            "2026-01-01 made SPAR/L\n2026-01-02 scrapped SPAR/L",
+            ["Nowhere: the last one is gone."],
+        ),
         (
             "2026-01-02 installed SPAR/L on=WING/L\n2026-01-03 closed SPAR/L area=top",
             ["Installed on 2026-01-02: 2026-01-02-1", "It was closed up (top) on 2026-01-03: 2026-01-03-1"],
@@ -269,7 +273,7 @@ def test_a_deferred_finding_stays_listed() -> None:
     told = [each.deferred for each in plate.observations if each.deferred]
     assert told == ["Put off by J. Okafor until First taxi: no jig (2026-01-02-1)"]
     assert [each.deferred for each in whole.deferred] == told  # type: ignore[attr-defined]
-    assert plate.verdict == "Nothing in this log holds it back."
+    assert plate.verdict == "Nothing in this log stands against it."
 
 
 def test_a_task_finding_stands_on_its_task() -> None:

@@ -94,12 +94,18 @@ def test_every_cross_reference_runs_both_ways() -> None:
     }
     missing = {(one, other) for one, other in leads if (other, one) not in leads and "format/" not in other}
     # A person's page tells entries, items and inspections; tasks, lots and tools name people by entry.
+    # A lot inside an item is told on its page with its record, which names the item that it went into.
+    # A lot or tool leads to what its items are in, and to the closing that they are behind.
     # A struck record is told on its item's page with the record that strikes it; that one names the record.
     assert missing == {
         ("tasks/T-1", "people/ada"),
         ("lots/EPX-1", "people/ada"),
         ("tools/GAUGE-1", "people/ada"),
         ("people/ivo", "entries/2026-02-08-spar-planed"),
+        ("parts/W-100", "entries/2026-02-01-spars-bonded"),
+        ("lots/EPX-1", "entries/2026-03-05-wing-begun"),
+        ("tools/GAUGE-1", "entries/2026-03-05-wing-begun"),
+        ("tools/GAUGE-1", "parts/W-100"),
     }
 
 
@@ -134,7 +140,7 @@ def test_an_item_answers_in_order() -> None:
     )
     places = [text.index(f"<h2>{each}") for each in questions]
     assert places == sorted(places)
-    assert "Not by this log: two major findings held against it." in text
+    assert "Not as the log stands: two major findings stand against it." in text
     assert "Out of sight since" in text
 
 

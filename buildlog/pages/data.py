@@ -41,6 +41,7 @@ _FILES = (
     ("data/parts.csv", "The parts list."),
     ("data/items.csv", "Every item with the status of its stages and its hours."),
     ("data/records.csv", "Every record: its entry, its place there, its day, kind, items and particulars."),
+    ("data/readings.csv", "Every value measured, torqued or weighed, as written and as numbers."),
     ("data/hours.csv", "Every work line, one row a person."),
     ("data/findings.csv", "All findings."),
     ("feed.xml", "The latest entries as an Atom feed (RFC 4287)."),
@@ -54,6 +55,8 @@ log.json      the log as this edition sees it, UTF-8 JSON; dates as in ISO 8601,
 parts.csv     the parts list
 items.csv     every item with the status of its stages and its hours
 records.csv   every record; what a record says beside its own columns is in `particulars`
+readings.csv  every value measured, torqued or weighed: as written; `from` and `to`, net of run-on, and its
+              limits `low` and `high` as numbers in `unit`; whether it is within them
 hours.csv     every work line, one row a person
 findings.csv  all findings
 

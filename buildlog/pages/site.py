@@ -46,6 +46,7 @@ from buildlog.pages.home import (
     milestone_lines,
 )
 from buildlog.pages.parts import draw_lists, draw_part, part_line
+from buildlog.pages.reading_rows import READING_COLUMNS, reading_rows
 from buildlog.pages.reference import draw_reference
 from buildlog.pages.register import Names, named_in, register_of, spoken_of
 from buildlog.pages.remarks import entries_of, remark
@@ -319,6 +320,7 @@ def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]]) -> Iterat
     entries = (Call(data.json_entries, month, (each,)) for month, each in months.items())
     yield Bundle(_log_json, "log.json", (), pieces=(head, *entries))
     records = [Call(data.record_rows, month, (each, struck[month])) for month, each in months.items()]
+    readings = [Call(reading_rows, month, (each, struck[month])) for month, each in months.items()]
     lines = [Call(data.hours_rows, month, (each,)) for month, each in months.items()]
     parts = [Call(data.part_rows, "parts", (tuple(known.parts.values()),))]
     items = [
@@ -332,6 +334,7 @@ def _tables(sources: Sources, months: Mapping[str, tuple[Entry, ...]]) -> Iterat
     findings = [Call(data.finding_rows, "findings", (sources.findings.all,))]
     for address_of, columns, pieces in (
         ("data/records.csv", data.RECORD_COLUMNS, records),
+        ("data/readings.csv", READING_COLUMNS, readings),
         ("data/hours.csv", data.HOURS_COLUMNS, lines),
         ("data/parts.csv", data.PART_COLUMNS, parts),
         ("data/items.csv", data.ITEM_COLUMNS, items),

@@ -8,14 +8,13 @@ import msgspec
 
 from buildlog.model.amounts import limits_of, value_of
 from buildlog.model.quantity import Quantity, inside, net
-from buildlog.model.records import Loosened, Measured, Torqued
+from buildlog.model.records import Loosened, Measured, Record, Torqued, Weighed
 from buildlog.reckoning.events import Event
 
 
-class Reading(msgspec.Struct, frozen=True):
-    """A measured value or a torque, read. `run_on` and `limits` are None where none are given."""
+class Amounts(msgspec.Struct, frozen=True, kw_only=True):
+    """What a record says in numbers. `run_on` and `limits` are None where none are given."""
 
-    event: Event
     value: Quantity
     run_on: Quantity | None = None
     limits: Quantity | None = None
@@ -31,6 +30,12 @@ class Reading(msgspec.Struct, frozen=True):
         return None if self.limits is None else inside(self.net, self.limits)
 
 
+class Reading(Amounts, frozen=True, kw_only=True):
+    """A measured value or a torque, and the record that gives it."""
+
+    event: Event
+
+
 class Series(msgspec.Struct, frozen=True):
     """The readings of one characteristic of an article in order. `name` is as first written, or empty."""
 
@@ -44,21 +49,19 @@ def named(text: str) -> str:
     return " ".join(text.casefold().split())
 
 
-def read(event: Event) -> Reading | None:
-    """The reading in a record; None where none can be read, as in a log that no reader has checked."""
-    record = event.record
-    if not isinstance(record, Measured | Torqued):
+def amounts_of(record: Record) -> Amounts | None:
+    """A record's value, run-on and limits; None without any, or in a log that no reader has checked."""
+    if not isinstance(record, Measured | Torqued | Weighed):
         return None
     value = value_of(record.value)
     run_on = value_of(record.run_on) if isinstance(record, Torqued) and record.run_on else None
-    limits = limits_of(record.limits) if record.limits else None
+    limits = limits_of(record.limits) if not isinstance(record, Weighed) and record.limits else None
     if not isinstance(value, Quantity):
         return None
-    return Reading(
-        event,
-        value,
-        run_on if isinstance(run_on, Quantity) else None,
-        limits if isinstance(limits, Quantity) else None,
+    return Amounts(
+        value=value,
+        run_on=run_on if isinstance(run_on, Quantity) else None,
+        limits=limits if isinstance(limits, Quantity) else None,
     )
 
 
@@ -70,11 +73,12 @@ def series_of(events: Iterable[Event]) -> tuple[Series, ...]:
     """
     found: dict[tuple[str, str, str, str], list[Reading]] = {}
     for event in events:
-        if event.struck is not None:
+        if event.struck is not None or not isinstance(event.record, Measured | Torqued):
             continue
-        reading = read(event)
-        if reading is None:
+        amounts = amounts_of(event.record)
+        if amounts is None:
             continue
+        reading = Reading(event=event, value=amounts.value, run_on=amounts.run_on, limits=amounts.limits)
         name = named(name_of(event))
         limits = "" if name or event.kind == "torqued" else str(reading.limits)
         found.setdefault((event.kind, name, limits, reading.value.unit.sort), []).append(reading)

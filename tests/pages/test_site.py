@@ -249,6 +249,9 @@ def test_the_tables_hold_what_the_log_says() -> None:
     assert records[2]["day"] == "2026-02-03"
     assert records[2]["time"] == ""
     assert records[0]["time"] == "18:30"
+    (reading,) = rows("data/readings.csv")
+    assert (reading["value"], reading["from"], reading["to"], reading["low"]) == ("0.4 mm", "0.4", "0.4", "")
+    assert (reading["high"], reading["unit"], reading["within"]) == ("0.5", "mm", "yes")
     hours = rows("data/hours.csv")
     assert [(row["person"], row["parts"]) for row in hours] == [("ada", "W-110"), ("ada", "W-110/L W-120")]
     assert sum(float(row["hours"]) for row in hours) == pytest.approx(10 / 3)

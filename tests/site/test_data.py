@@ -13,13 +13,14 @@ from pathlib import Path
 
 import feedparser
 import pandas as pd
+import pint
 import pytest
 
 from tests.outside import STRUCTURE, exiftool, require
 from tests.site.editions import Edition
 from tests.site.mean_log import NUMBERS
 
-TABLES = ("parts", "items", "records", "hours", "findings")
+TABLES = ("parts", "items", "records", "readings", "hours", "findings")
 NEWEST = 40
 """As many entries as the feed holds: the page of data speaks of "the latest entries"."""
 
@@ -147,6 +148,27 @@ def test_the_tables_agree_with_the_log(sample: Edition) -> None:
     assert len(hours) == len(logged)
     assert hours["hours"].sum() == pytest.approx(sum(logged), abs=1e-9)
     assert set(hours["hours"]) <= set(logged)
+
+
+def test_the_readings_agree_with_the_log(sample: Edition) -> None:
+    """Each value of the log has its row; pint, in floating point, says the same of each number."""
+    registry = pint.UnitRegistry()
+    log = log_of(sample)
+    written = [
+        each["value"] for entry in log["entries"] for each in entry.get("records", ()) if "value" in each
+    ]
+    heads, *found = rows(sample, "readings")
+    table = [dict(zip(heads, map(told, row), strict=True)) for row in found]
+    assert [row["value"] for row in table] == written
+    assert {row["within"] for row in table} == {"yes", "no", ""}
+    newtons = next(row for row in table if row["value"] == "147 N")
+    assert newtons["unit"] == "lbf"
+    judged = registry.Quantity(147, "newton").to("force_pound").magnitude
+    assert float(newtons["from"]) == pytest.approx(judged, rel=1e-12)
+    for row in table:
+        assert row["from"] == row["to"], "the demonstration has single values alone"
+        if row["low"] and row["high"]:
+            assert (float(row["low"]) <= float(row["from"]) <= float(row["high"])) == (row["within"] == "yes")
 
 
 @pytest.mark.outside

@@ -38,7 +38,7 @@ class ReadingLine(msgspec.Struct, frozen=True, kw_only=True):
     value: str
     net: str = ""
     limits: str = ""
-    stamp: Stamp | None = None
+    stamps: tuple[Stamp, ...] = ()
     reference: str = ""
     source: Link
 
@@ -81,24 +81,25 @@ def readings_of(guide: Guide, story: ItemStory, titles: Mapping[str, str]) -> Re
     )
 
 
-def reference(record: Torqued) -> str:
-    """What the torque table says of a torque without limits, in short; empty where it says nothing."""
+def reference(record: Torqued) -> tuple[str, str, str]:
+    """What the torque table says of a torque without limits: figures, source, condition; else empty."""
     found = None if record.limits else recommended(record.thread, record.nut)
     if found is None:
-        return ""
+        return ("", "", "")
     estimated = " (estimated, says the table)" if found.estimated else ""
     return (
-        f"{found.low} to {found.high} in-lb{estimated} net of run-on, at most {found.most}: {SOURCE}, "
-        f"{found.nut} nut. Only where the manufacturer gives none, whose value comes first"
+        f"{found.low} to {found.high} in-lb{estimated} net of run-on, at most {found.most}",
+        f"{SOURCE}, {found.nut} nut",
+        "only where the manufacturer gives none, whose value comes first",
     )
 
 
 def beside(guide: Guide, record: Torqued) -> tuple[Detail, ...]:
     """What the torque table says, as a particular of a record without limits: for reference, never a pass."""
-    said = reference(record)
-    return (
-        (Detail("for reference", (msgspec.structs.replace(_topic(guide, ""), text=said),)),) if said else ()
-    )
+    figures, source, condition = reference(record)
+    if not figures:
+        return ()
+    return (Detail("for reference", (Link(figures), _topic(guide, source), Link(condition))),)
 
 
 def called(series: Series) -> str:
@@ -120,13 +121,13 @@ def _lines(
     name: str, series: Series, events: Sequence[Event], titles: Mapping[str, str]
 ) -> list[ReadingLine]:
     return [
-        _line(name, each, _stamp(each, series, events), titles, again=at > 0)
+        _line(name, each, _stamps(each, series, events), titles, again=at > 0)
         for at, each in enumerate(series.readings)
     ]
 
 
 def _line(
-    of: str, reading: Reading, stamp: Stamp | None, titles: Mapping[str, str], *, again: bool
+    of: str, reading: Reading, stamps: tuple[Stamp, ...], titles: Mapping[str, str], *, again: bool
 ) -> ReadingLine:
     event, record = reading.event, reading.event.record
     return ReadingLine(
@@ -136,26 +137,25 @@ def _line(
         value=getattr(record, "value", ""),
         net="" if reading.run_on is None else f"{reading.net} net of {reading.run_on} run-on",
         limits=getattr(record, "limits", ""),
-        stamp=stamp,
-        reference=reference(record) if isinstance(record, Torqued) else "",
+        stamps=stamps,
+        reference=", ".join(filter(None, reference(record))) if isinstance(record, Torqued) else "",
         source=to.entry(event.entry, titles.get(event.entry, event.entry), f"r{event.place}"),
     )
 
 
-def _stamp(reading: Reading, series: Series, events: Sequence[Event]) -> Stamp | None:
-    """How a reading stands to its limits; a torque that is gone since says that instead."""
+def _stamps(reading: Reading, series: Series, events: Sequence[Event]) -> tuple[Stamp, ...]:
+    """How a reading stands to its limits. A torque that is gone since says so, and is within nothing."""
     moment = reading.event.moment
-    if series.kind == "torqued" and any(
+    gone = series.kind == "torqued" and any(
         loosens(each, series.name) and compare(each.moment, moment) in (Order.AFTER, Order.UNCLEAR)
         for each in events
-    ):
-        return _GONE
-    within = reading.within
-    if within is None:
-        return None
-    if within:
-        return _WITHIN
-    return _OUTSIDE if reading.net.single is not None else _NOT_SHOWN
+    )
+    found = (_GONE,) if gone else ()
+    if reading.within is None:
+        return found
+    if reading.within:
+        return found or (_WITHIN,)
+    return (_OUTSIDE if reading.net.single is not None else _NOT_SHOWN, *found)
 
 
 def _day(reading: Reading) -> str:

@@ -17,6 +17,10 @@ _HEADS = {
 }
 
 
+_TEMPLATES = {"torque": "torque.html"}
+"""Topics whose page holds more than their text."""
+
+
 def draw_reference(guide: Guide, topics: tuple[Topic, ...]) -> tuple[Page, ...]:
     """The page that lists the reference, then a page for each topic."""
     at = "format/index.html"
@@ -33,4 +37,4 @@ def _page(guide: Guide, topic: Topic) -> Page:
     sheet = TopicSheet(
         block=guide.block(at, topic.title), sort=_HEADS[topic.kind], title=topic.title, text=Prose(topic.text)
     )
-    return Page(at, "topic.html", sheet)
+    return Page(at, _TEMPLATES.get(topic.name, "topic.html"), sheet)

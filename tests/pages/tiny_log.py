@@ -65,11 +65,15 @@ def drawn(bundles: tuple[Bundle, ...], remember: Remember = once) -> tuple[Page,
 
 
 def pages_of(log: Log) -> tuple[Page, ...]:
-    """All pages of a log, with two topics of the reference."""
+    """All pages of a log, with three topics of the reference."""
     known = reckon(log)
     reference = topics()
     return drawn(
-        lay_out(known, check(known), topics=(reference["inspection-undone"], reference["drawing_changed"]))
+        lay_out(
+            known,
+            check(known),
+            topics=tuple(reference[each] for each in ("inspection-undone", "drawing_changed", "torque")),
+        )
     )
 
 

@@ -56,3 +56,8 @@ def test_lines_that_tell_something_stand_out(theme: dict[str, str]) -> None:
 
 def test_both_themes_name_every_colour() -> None:
     assert set(LIGHT) == set(DARK)
+
+
+def test_the_words_of_a_chart_are_ink_on_paper_or_wash() -> None:
+    assert re.findall(r"\.chart text \{ fill: (.*?);", CSS) == ["var(--ink)"]
+    assert re.findall(r"\.chart \.band \{ fill: (.*?);", CSS) == ["var(--wash)"]

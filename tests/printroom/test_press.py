@@ -98,7 +98,7 @@ def test_every_page_says_where_requests_may_go() -> None:
 
 
 def test_every_template_is_pressed_by_the_tiny_log() -> None:
-    used = {page.template for page in pages()} | {"frame.html", "pieces.html", ""}
+    used = {page.template for page in pages()} | {"frame.html", "pieces.html", "readings.html", ""}
     assert used == {path.name for path in THEME.iterdir() if path.suffix in (".html", ".xml")} | {""}
 
 

@@ -35,7 +35,8 @@ TEMPLATES = {
     "stocks.html": "tools/index.html",
     "task.html": "tasks/[!i]*.html",
     "tasks.html": "tasks/index.html",
-    "topic.html": "format/[!i]*.html",
+    "topic.html": "format/[!it]*.html",
+    "torque.html": "format/torque.html",
     "tree.html": "parts/tree.html",
 }
 """By template, the addresses of the pages that are printed with it (patterns; of the sample's names)."""

@@ -46,6 +46,9 @@ def violations(page: Page) -> list[str]:
         for each in found["violations"]
         + [open_ for open_ in found["incomplete"] if "contrast" in open_["id"]]
         for node in each["nodes"]
+        # axe leaves open what stands in a drawing; the words there are ink on paper or wash, for which see
+        # tests/printroom/test_contrast.py
+        if not (each in found["incomplete"] and node["html"].startswith("<text"))
     ]
 
 

@@ -14,14 +14,14 @@ WORKED = ((135, 10, Fraction(3, 2)), (135, 10, Fraction(-3, 2)), (135, 10, Fract
 
 def _table() -> str:
     rows = [
-        "| thread | tension nut | shear nut | most, tension | most, shear |",
+        "| thread | tension nut | shear nut | max | max shear |",
         "| --- | --- | --- | --- | --- |",
     ]
     for thread in dict.fromkeys(thread for thread, _ in TABLE):
         tension, shear = TABLE[thread, "tension"], TABLE[thread, "shear"]
         star = "\\*" if shear.estimated else ""
         rows.append(
-            f"| {thread} | {tension.low} to {tension.high} | {shear.low} to {shear.high}{star} "
+            f"| {thread} | {tension.low}–{tension.high} | {shear.low}–{shear.high}{star} "
             f"| {tension.most} | {shear.most} |"
         )
     return "\n".join(rows)
@@ -54,8 +54,8 @@ nothing that it shows is a pass.
 {chr(10).join(f"- {each}" for each in CONDITIONS)}
 
 The kind of nut is `{NUTS["tension"][0]}` ({", ".join(NUTS["tension"][1:])}) or `{NUTS["shear"][0]}`
-({", ".join(NUTS["shear"][1:])}). In inch-pounds, by thread, the
-tension nut first:
+({", ".join(NUTS["shear"][1:])}). In inch-pounds, by thread,
+fine threads first, the tension nut first; the maximum allowable behind:
 
 {_table()}
 

@@ -38,7 +38,7 @@ def _about(guide: Guide, finding: Finding) -> tuple[Link, ...]:
     if finding.item is not None:
         about.append(guide.name(str(finding.item)))
     elif finding.part:
-        about.append(to.part(finding.part))
+        about.append(_part(guide, finding.part))
     if finding.task:
         about.append(to.task(finding.task))
     if finding.person:
@@ -46,11 +46,18 @@ def _about(guide: Guide, finding: Finding) -> tuple[Link, ...]:
     return tuple(about)
 
 
+def _part(guide: Guide, number: str) -> Link:
+    """A part number on no list has a page only where something is logged of it."""
+    known = number in guide.names.items or any(each.number == number for each in guide.strays)
+    return to.part(number) if known else Link(number)
+
+
 def _rests(finding: Finding, titles: Mapping[str, str]) -> tuple[Link, ...]:
-    """The first thing that the finding rests on in each entry."""
+    """The first thing that the finding rests on in each entry; what is in a list is named in its message."""
     firsts: dict[str, Link] = {}
     for each in finding.rests:
-        firsts.setdefault(each.entry, _rest(each, titles))
+        if each.entry:
+            firsts.setdefault(each.entry, _rest(each, titles))
     return tuple(firsts.values())
 
 
@@ -74,7 +81,7 @@ def entries_of(findings: Iterable[Finding]) -> set[str]:
     """The entries that findings lead to."""
     found: set[str] = set()
     for each in findings:
-        found.update(rest.entry for rest in each.rests)
+        found.update(rest.entry for rest in each.rests if rest.entry)
         if each.deferred is not None:
             found.add(each.deferred.rest.entry)
     return found

@@ -65,7 +65,7 @@ def draw_task(guide: Guide, bundle: TaskBundle) -> Page:
         facts=_facts(guide, story),
         after=tuple(bundle.around[key] for key in story.before_it if key in bundle.around),
         before=tuple(bundle.around[key] for key in story.after_it if key in bundle.around),
-        parts=tuple(to.item(item) for item in story.items),
+        parts=tuple(guide.name(str(item)) for item in story.items),
         rows=tuple(
             _row(guide, step, line, bundle.titles)
             for step, line in zip(story.steps, bundle.lines, strict=True)

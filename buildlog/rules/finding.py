@@ -35,7 +35,8 @@ class Rest(msgspec.Struct, frozen=True):
     """Something in an entry that a finding rests on.
 
     `sort` is `record`, `work`, `medium` or `entry`; `place` counts from 1 among the records, work lines or
-    media of its entry and is 0 where it has no number. `where` is empty in editions below the shop.
+    media of its entry and is 0 where it has no number. Of the sort `list` it is in a list or the settings
+    instead, and `entry` is empty. `where` is empty in editions below the shop.
     """
 
     entry: str

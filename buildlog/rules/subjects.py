@@ -6,6 +6,7 @@ as a small frozen value made here, so that an unchanged subject is known to be u
 
 from __future__ import annotations
 
+import datetime
 import enum
 import functools
 from collections.abc import Callable, Hashable, Iterator
@@ -20,6 +21,7 @@ from buildlog.model.log import MediaFile
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Record
 from buildlog.model.remember import Remember
+from buildlog.model.settings import Milestone
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import ItemStory, Knowledge, TaskStory
 from buildlog.rules.finding import Finding, Rest
@@ -60,15 +62,20 @@ class MediaUse(msgspec.Struct, frozen=True):
 
 
 class Mention(msgspec.Struct, frozen=True):
-    """A name met in an entry, as written, and the item it stands for (None for a task)."""
+    """A name met in an entry, as written, and the item it stands for (None for a task).
+
+    Where a list or the settings name it instead, `task` or `milestone` says which.
+    """
 
     text: str
     rest: Rest
     item: Item | None = None
+    task: str = ""
+    milestone: str = ""
 
 
 class Unlisted(msgspec.Struct, frozen=True):
-    """A part number or task on no list, where entries name it, in order, and the names that are listed."""
+    """A part number or task on no list, where it is named, entries first, and the names that are listed."""
 
     name: str
     mentions: tuple[Mention, ...]
@@ -173,13 +180,46 @@ def _unlisted_parts(knowledge: Knowledge, remember: Remember) -> Iterator[Bundle
         for mention in remember(unlisted_names, number, stories, knowledge.names):
             if mention.item is not None:
                 found.setdefault(mention.item.number, []).append(mention)
+    settings = knowledge.log.settings
+    in_lists = remember(named_in_lists, "lists", knowledge.log.tasks, settings.milestones, knowledge.names)
+    for mention in in_lists:
+        if mention.item is not None:
+            found.setdefault(mention.item.number, []).append(mention)
     for name, mentions in found.items():
         ordered = sorted(mentions, key=lambda each: _by_place(each.rest))
         yield name, (Unlisted(name, tuple(ordered), known),)
 
 
 def _by_place(rest: Rest) -> tuple[object, ...]:
-    return (rest.day, rest.entry, rest.sort != "work", rest.sort != "record", rest.place, rest.where.line)
+    return (
+        rest.day or datetime.date.max,
+        rest.entry,
+        rest.sort != "work",
+        rest.sort != "record",
+        rest.place,
+        rest.where.line,
+    )
+
+
+def named_in_lists(
+    tasks: tuple[Task, ...], milestones: tuple[Milestone, ...], names: Names
+) -> tuple[Mention, ...]:
+    """Every part on no list that tasks.csv gives as what a task is about, or a milestone needs."""
+    found: list[Mention] = []
+    for task in tasks:
+        for text in task.parts:
+            named = names.of(text)
+            if not named.listed:
+                found.append(
+                    Mention(text, Rest("", "list", where=task.where), named.items[0], task=task.task)
+                )
+    for milestone in milestones:
+        for text in milestone.items:
+            named = names.of(text)
+            if not named.listed:
+                rest = Rest("", "list", where=milestone.where)
+                found.append(Mention(text, rest, named.items[0], milestone=milestone.key))
+    return tuple(dict.fromkeys(found))
 
 
 def listed_parts(names: Names) -> tuple[str, ...]:

@@ -281,3 +281,16 @@ def test_a_task_finding_stands_on_its_task() -> None:
     assert isinstance(listed, TaskSheet)
     assert [each.rule.text for each in listed.remarks] == ["not-on-task-list"]
     assert listed.remarks[0].about[-1] == Link("T-X", "tasks/T-X.html")
+
+
+def test_a_part_on_no_list_that_nothing_is_logged_of_is_named_and_leads_nowhere() -> None:
+    drawn_ = sheets("task T parts=X-9,SPAR/L\ntask U parts=X-8/L,X-8/R\n2026-01-01 made SPAR/L")
+    task = drawn_["tasks/T.html"]
+    assert isinstance(task, TaskSheet)
+    assert [(link.text, bool(link.to)) for link in task.parts] == [("X-9", False), ("SPAR/L", True)]
+    (remark,) = task.remarks
+    assert [(link.text, bool(link.to)) for link in remark.about] == [("X-9", False), ("T", True)]
+    assert remark.rests == ()
+    other = drawn_["tasks/U.html"]
+    assert isinstance(other, TaskSheet)
+    assert [(link.text, bool(link.to)) for link in other.remarks[0].about] == [("X-8", False), ("U", True)]

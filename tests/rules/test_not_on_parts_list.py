@@ -48,6 +48,16 @@ test_not_on_parts_list = table(
             LIST + "2026-03-01 made TN-57-1210\n2026-03-09 made X-1\non 2026-03-02",
             [],
         ),
+        "what a task is about": (LIST + "task T parts=X-1", ["minor X-1"]),
+        "what a milestone needs": (LIST + "milestone taxi items=TN-57-1210,X-1/L", ["minor X-1/L"]),
+        "in a list and in an entry, one finding": (
+            LIST + "task T parts=X-1\nmilestone taxi items=X-1\n2026-03-01 made X-1",
+            ["minor X-1"],
+        ),
+        "a task about a part that is listed, and one of its items": (
+            LIST + "task T parts=TN-57-1100/L,TN-57-1210",
+            [],
+        ),
         "a new name for an article": (LIST + "2026-03-01 reidentified TN-57-1210 as=X-7", ["minor X-7"]),
     },
 )
@@ -75,3 +85,19 @@ def test_two_items_of_a_number_are_about_the_part() -> None:
     (finding,) = found("not-on-parts-list", LIST + "2026-03-01 made X-1/L\n2026-03-02 made X-1/R")
     assert finding.item is None
     assert finding.part == "X-1"
+
+
+def test_a_list_that_names_it_is_told_with_its_place() -> None:
+    (finding,) = found("not-on-parts-list", LIST + "task T parts=TN-57-1101")
+    assert finding.message == (
+        "TN-57-1101 is not on the parts list, and the task T is about it; the nearest number is TN-57-1100."
+    )
+    assert (finding.task, finding.entry, finding.where.file, finding.where.line) == ("T", "", "tasks.csv", 4)
+    (finding,) = found("not-on-parts-list", LIST + "milestone taxi items=QQQ")
+    assert "the milestone taxi needs it" in finding.message
+
+
+def test_what_an_entry_names_comes_first() -> None:
+    (finding,) = found("not-on-parts-list", LIST + "task T parts=X-1\n2026-03-01 made X-1")
+    assert finding.entry == "2026-03-01-1"
+    assert "1 more place" in finding.message

@@ -1,4 +1,4 @@
-"""The first sheet, the findings, the drafts set aside, and the sheet for an address that leads nowhere."""
+"""The first sheet, the drafts set aside, and the sheet for an address that leads nowhere."""
 
 from __future__ import annotations
 
@@ -15,8 +15,6 @@ from buildlog.pages.sheets import (
     DraftLine,
     DraftsSheet,
     EntryLine,
-    FindingGroup,
-    FindingsSheet,
     HomeSheet,
     LostSheet,
     MilestoneLine,
@@ -74,33 +72,6 @@ def milestone_lines(
             MilestoneLine(title=each.title or each.key, to="tasks/index.html", complete=done, tasks=len(own))
         )
     return tuple(found)
-
-
-def draw_findings(guide: Guide, remarks: tuple[Remark, ...], names: Mapping[str, str], day: str) -> Page:
-    """All findings by grade, then by what they are about; `names` are those of parts, by address."""
-    at = "findings.html"
-    grades: dict[str, dict[Link, list[Remark]]] = {}
-    for each in remarks:
-        if each.deferred:
-            continue
-        about = each.about[0] if each.about else each.rests[0] if each.rests else Link("The log")
-        grades.setdefault(each.grade.word, {}).setdefault(about, []).append(each)
-    sheet = FindingsSheet(
-        block=guide.block(at, "Findings", day=day),
-        grades=tuple(
-            (
-                words.grade(word),
-                sum(len(each) for each in groups.values()),
-                tuple(
-                    FindingGroup(about=about, name=names.get(about.to, ""), remarks=tuple(each))
-                    for about, each in groups.items()
-                ),
-            )
-            for word, groups in sorted(grades.items(), key=lambda pair: words.weight(pair[0]))
-        ),
-        deferred=tuple(each for each in remarks if each.deferred),
-    )
-    return Page(at, "findings.html", sheet)
 
 
 def draw_drafts(guide: Guide, drafts: tuple[Draft, ...]) -> Page:

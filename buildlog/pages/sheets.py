@@ -324,22 +324,6 @@ class HoursSheet(msgspec.Struct, frozen=True, kw_only=True):
     tallies: tuple[Tally, ...]
 
 
-class FindingGroup(msgspec.Struct, frozen=True, kw_only=True):
-    """The findings about one thing."""
-
-    about: Link
-    name: str
-    remarks: tuple[Remark, ...]
-
-
-class FindingsSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """All findings: the most serious grade first, grouped by what they are about."""
-
-    block: Block
-    grades: tuple[tuple[Stamp, int, tuple[FindingGroup, ...]], ...]
-    deferred: tuple[Remark, ...] = ()
-
-
 class DraftLine(msgspec.Struct, frozen=True, kw_only=True):
     """An entry set aside, and what would be an error in it."""
 

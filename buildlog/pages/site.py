@@ -14,12 +14,14 @@ import msgspec
 
 from buildlog.model.entry import Entry
 from buildlog.model.key import Audience
+from buildlog.model.lists import Part
 from buildlog.model.names import Item
 from buildlog.model.remember import Remember, once
 from buildlog.pages import address, data, hours, people, stock, tasks, words
 from buildlog.pages.depth import depth_of
 from buildlog.pages.entries import called, draw_index, draw_month, line
 from buildlog.pages.feed import NEWEST, draw_feed
+from buildlog.pages.findings import Told, Tree, draw_findings
 from buildlog.pages.frame import Detail, Link, Page, Remark
 from buildlog.pages.gather import (
     Sources,
@@ -40,7 +42,6 @@ from buildlog.pages.home import (
     LATEST,
     Today,
     draw_drafts,
-    draw_findings,
     draw_home,
     draw_lost,
     milestone_lines,
@@ -272,7 +273,13 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
     names = {address.of_item(item): story.part.name for item, story in known.items.items() if story.part}
     names |= {address.of_part(number): name for number, name in part_names.items()}
     about = {link.to: names[link.to] for each in remarks for link in each.about if link.to in names}
-    yield Bundle(draw_findings, "findings", (guide, remarks, about, day))
+    tree = remember(_tree, "tree", {key: story.below for key, story in known.parts.items()}, known.log.parts)
+    about |= {to: names[to] for number, _ in tree if (to := address.of_part(number)) in names}
+    told = tuple(
+        Told(shown, each.number, "task" if each.task else "person" if each.person else "")
+        for each, shown in zip(sources.findings.all, remarks, strict=True)
+    )
+    yield Bundle(draw_findings, "findings", (guide, told, about, tree, day))
     yield Bundle(draw_home, "home", (guide, _today(sources, remarks)))
     if known.log.drafts:
         yield Bundle(draw_drafts, "drafts", (guide, known.log.drafts))
@@ -280,6 +287,17 @@ def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: 
     base = next((each.address for each in known.log.settings.editions if each.key == guide.edition), "")
     newest = tuple(story.entry for story in list(entries.values())[-NEWEST:])
     yield Bundle(draw_feed, "feed", (guide, newest, base))
+
+
+def _tree(below: Mapping[str, tuple[str, ...]], parts: tuple[Part, ...]) -> Tree:
+    """The parts list as it has parts inside one another, in its order."""
+    todo = [(part.number, 0) for part in reversed(parts) if part.parent not in below]
+    found: list[tuple[str, int]] = []
+    while todo:
+        number, depth = todo.pop()
+        found.append((number, depth))
+        todo.extend((each, depth + 1) for each in reversed(below.get(number, ())))
+    return tuple(found)
 
 
 def _remarks(guide: Guide, findings: tuple[Finding, ...], titles: dict[str, str]) -> tuple[Remark, ...]:

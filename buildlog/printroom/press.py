@@ -157,4 +157,5 @@ def sheets(links: tuple[Link, ...], address: str) -> Markup:
     top, slash, _ = address.partition("/")
     folder = "parts/" if top == "items" else top + slash if slash else ""
     at = address if any(each.to == address for each in links) else ""
+    folder, at = ("", "findings.html") if top == "findings" else (folder, at)
     return _sheets(links, _way_up(address), at, folder)

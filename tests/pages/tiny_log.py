@@ -36,6 +36,8 @@ SHOWN = (
     "lots/EPX-1.html",
     "people/ivo.html",
     "findings.html",
+    "findings/by-part.html",
+    "findings/by-rule.html",
     "drafts.html",
     "feed.xml",
     "data/records.csv",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,8 +11,10 @@ from typing import Any
 import pytest
 from PIL import Image
 
+from buildlog.pages.findings import draw_findings
 from buildlog.printroom.press import Press
 from tests.outside import BROWSERS, require, require_package
+from tests.pages.many_findings import GUIDE, TREE, many
 from tests.pages.tiny_log import MEDIA, THEME, pages
 
 pytestmark = pytest.mark.outside
@@ -98,6 +101,31 @@ def test_pages_say_all_without_script(site: Path, browser: Any) -> None:
     assert "Not by this log" in page.inner_text("main")
     assert "W-110/L" in page.inner_text("footer")
     context.close()
+
+
+def test_findings_are_chosen_by_typing_and_the_count_follows(browser: Any, tmp_path: Path) -> None:
+    """The script only adds: a labelled line above the findings, a live count, and rows that go and come."""
+    press = Press(THEME)
+    drawn = draw_findings(GUIDE, many(60), {}, TREE, "2026-03-01")
+    for address, data in ({page.address: press.press(page) for page in drawn} | press.assets()).items():
+        (tmp_path / address).parent.mkdir(exist_ok=True)
+        (tmp_path / address).write_bytes(data)
+    page = browser.new_page()
+    for address, rows in (("findings.html", ".group"), ("findings/by-part.html", ".finding")):
+        page.goto((tmp_path / address).as_uri())
+        line = page.get_by_label("Show only what holds")
+        assert line.count() == 1
+        whole = page.locator(f"{rows}:visible").count()
+        line.fill("NO. 17.  accepted")
+        assert page.locator(f"{rows}:visible").count() == 1
+        assert re.fullmatch(r"1 of \d+", page.get_by_role("status").inner_text())
+        assert page.locator(".sorted > section:visible:has(ul)").count() == 1, (
+            "what is left without rows goes too"
+        )
+        line.fill("")
+        assert page.locator(f"{rows}:visible").count() == whole
+        assert page.get_by_role("status").inner_text() == ""
+    page.close()
 
 
 def test_an_item_answers_without_scrolling_on_a_laptop(site: Path, browser: Any) -> None:

@@ -21,6 +21,7 @@ TEMPLATES = {
     "entries.html": "entries/index.html",
     "entry.html": "entries/????-??-??-*.html",
     "findings.html": "findings.html",
+    "findings_sorted.html": "findings/by-*.html",
     "format.html": "format/index.html",
     "home.html": "index.html",
     "hours.html": "hours.html",

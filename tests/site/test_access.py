@@ -60,7 +60,9 @@ def test_axe_finds_no_violation(sample: Edition, page: Page, template: str) -> N
 
 
 @pytest.mark.outside
-@pytest.mark.parametrize("name", ["index.html", "findings.html", "parts/index.html", "hours.html"])
+@pytest.mark.parametrize(
+    "name", ["index.html", "findings.html", "findings/by-part.html", "parts/index.html", "hours.html"]
+)
 def test_axe_finds_no_violation_in_an_empty_log(empty: Edition, page: Page, name: str) -> None:
     page.goto(empty.url(name))
     assert violations(page) == []

@@ -14,10 +14,10 @@ from buildlog.pages.guide import Guide
 from buildlog.pages.words import counted
 from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Frame, ItemStory
-from buildlog.reckoning.nonconformance import DECIDERS, Case, cases_with_departure
+from buildlog.reckoning.nonconformance import Case, cases_with_departure, deciders
 from buildlog.rules.cases import cases_of
 
-NO_WORD = "neither engineer nor inspector"
+NO_WORD = "by no engineer or inspector with the authority on that day"
 
 
 class Notices(msgspec.Struct, frozen=True):
@@ -35,14 +35,11 @@ def notices_of(story: ItemStory, frame: Frame) -> Notices:
     idle = tuple(
         (event.entry, event.place)
         for event in story.chronicle.events
-        if isinstance(event.record, Deferred | Disposition) and not event.struck and _idle(event, frame)
+        if isinstance(event.record, Deferred | Disposition)
+        and not event.struck
+        and not deciders(frame.people).decided(event)
     )
     return Notices(cases_with_departure(cases_of(story, frame)), idle)
-
-
-def _idle(event: Event, frame: Frame) -> bool:
-    roles = {role for key in event.people if key in frame.people for role in frame.people[key].roles}
-    return roles.isdisjoint(DECIDERS)
 
 
 def departures(guide: Guide, notices: Notices, titles: Mapping[str, str]) -> tuple[tuple[Link, ...], ...]:

@@ -9,6 +9,7 @@ from buildlog.model.names import Item, Names
 from buildlog.model.records import Disposition, Installed, Reidentified, Removed
 from buildlog.reckoning.events import BEGINS, BEGINS_NOTHING, ENDS, OF_THE_OLD, Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Stay
+from buildlog.reckoning.nonconformance import Deciders
 from buildlog.reckoning.order import BY_TIME, Order, compare
 
 
@@ -18,7 +19,7 @@ def chronicle(
     labour: tuple[Labour, ...],
     names: Names,
     assumed: Item | None,
-    deciders: frozenset[str],
+    deciders: Deciders,
 ) -> Chronicle:
     """Fold an item's events and work into its chronicle.
 
@@ -45,7 +46,7 @@ def fold(
     labour: Sequence[Labour],
     names: Names,
     assumed: Item | None,
-    deciders: frozenset[str],
+    deciders: Deciders,
 ) -> tuple[Article, ...]:
     """The articles that an item's events and work, both in order, come to. Arguments as for `chronicle`."""
     articles: list[Article] = []
@@ -74,7 +75,7 @@ def _begins_again(event: Event) -> bool:
     return not event.struck and event.kind not in OF_THE_OLD
 
 
-def _end(events: Sequence[Event], names: Names, deciders: frozenset[str]) -> Event | None:
+def _end(events: Sequence[Event], names: Names, deciders: Deciders) -> Event | None:
     """The event that ends the first article: it was scrapped or returned, or was to be and another came.
 
     Or it goes on under another item's name.
@@ -93,7 +94,7 @@ def _end(events: Sequence[Event], names: Names, deciders: frozenset[str]) -> Eve
             for scrap in decided.values():
                 if compare(scrap.moment, event.moment) is Order.BEFORE:
                     return scrap
-        if isinstance(record, Disposition) and not deciders.isdisjoint(event.people):
+        if isinstance(record, Disposition) and deciders.decided(event):
             decided.pop(record.id, None)
             if record.decision in ("scrap", "return"):
                 decided[record.id] = event

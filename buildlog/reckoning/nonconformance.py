@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Mapping, Sequence
 
 import msgspec
@@ -12,7 +13,7 @@ from buildlog.reckoning.events import Event
 from buildlog.reckoning.order import Order, compare
 
 DECIDERS = ("engineer", "inspector")
-"""Roles that may disposition a nonconformance."""
+"""Roles that may disposition a nonconformance, and put a finding off, on the days of their authority."""
 
 _CLOSES = ("use-as-is",)
 _CLEARED = ("rework", "repair")
@@ -45,14 +46,32 @@ def cases_with_departure(found: Sequence[Case]) -> tuple[Case, ...]:
     return tuple(case for case in found if case.departs)
 
 
-def deciders(people: Mapping[str, Person]) -> frozenset[str]:
-    """The people who may disposition a nonconformance."""
-    return frozenset(key for key, person in people.items() if not set(DECIDERS).isdisjoint(person.roles))
+class Deciders(msgspec.Struct, frozen=True):
+    """The people who may disposition a nonconformance or put a finding off, each with the days they may."""
+
+    days: dict[str, tuple[datetime.date | None, datetime.date | None]]
+
+    def decided(self, event: Event) -> bool:
+        """Whether one of the people of a record may decide, and might on its day; both ends are good."""
+        day = event.moment.day
+        return any(
+            (since is None or since <= day) and (until is None or day <= until)
+            for since, until in (self.days[key] for key in event.people if key in self.days)
+        )
 
 
-def cases(
-    events: Sequence[Event], may_decide: frozenset[str], counts: Callable[[Event], bool]
-) -> tuple[Case, ...]:
+def deciders(people: Mapping[str, Person]) -> Deciders:
+    """The engineers and inspectors."""
+    return Deciders(
+        {
+            key: (person.from_, person.until)
+            for key, person in people.items()
+            if not set(DECIDERS).isdisjoint(person.roles)
+        }
+    )
+
+
+def cases(events: Sequence[Event], may_decide: Deciders, counts: Callable[[Event], bool]) -> tuple[Case, ...]:
     """The nonconformances of an article, by its events in order. Scrap and return end the article.
 
     `counts` says of an acceptance whether it counts for anything: one without authority clears nothing.
@@ -70,7 +89,7 @@ def _case(
     id_: str,
     raised: Sequence[Event],
     events: Sequence[Event],
-    may_decide: frozenset[str],
+    may_decide: Deciders,
     counts: Callable[[Event], bool],
 ) -> Case:
     """Of decisions with no order between them the one that leaves it open counts.
@@ -82,7 +101,7 @@ def _case(
         for event in events
         if isinstance(event.record, Disposition)
         and event.record.id == id_
-        and not may_decide.isdisjoint(event.people)
+        and may_decide.decided(event)
         and {compare(each.moment, event.moment) for each in raised} in ({Order.BEFORE}, {Order.UNCLEAR})
     ]
     last = [d for d in decisions if not any(compare(d.moment, o.moment) is Order.BEFORE for o in decisions)]

@@ -19,6 +19,7 @@ from buildlog.reckoning.chronicle import assumed_place, fold, goes_on_as
 from buildlog.reckoning.drawers import drawer
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Stay
+from buildlog.reckoning.nonconformance import Deciders
 from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
 
 Told = dict[Item, Chronicle]
@@ -41,7 +42,7 @@ def carried_on(
     events: Iterable[Event],
     names: Names,
     parts: Mapping[str, Part],
-    may_decide: frozenset[str],
+    may_decide: Deciders,
 ) -> tuple[tuple[Told, ...], Renamed]:
     """The chronicles of all drawers with each article handed on to the item that it goes on as.
 
@@ -69,7 +70,7 @@ def _taken_over(
     arrivals: Sequence[tuple[Article, Event]],
     names: Names,
     assumed: Item | None,
-    may_decide: frozenset[str],
+    may_decide: Deciders,
 ) -> Chronicle:
     """An item's chronicle, with an article that came over at each arrival; one that was there gives way."""
     found: list[Article] = []
@@ -98,7 +99,7 @@ def _span(
     labour: tuple[Labour, ...],
     names: Names,
     assumed: Item | None,
-    may_decide: frozenset[str],
+    may_decide: Deciders,
 ) -> tuple[Article, ...]:
     """The articles from one arrival to the next; the first is the one that came, with all its history."""
     if came is None:

@@ -26,7 +26,7 @@ from buildlog.reckoning.hours import added
 from buildlog.reckoning.index import ItemShares, Month
 from buildlog.reckoning.joints import disturbances, sides
 from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory
-from buildlog.reckoning.nonconformance import deciders
+from buildlog.reckoning.nonconformance import Deciders, deciders
 from buildlog.reckoning.order import BY_TIME
 from buildlog.reckoning.reidentified import Renamed, carried_on, renamings
 from buildlog.reckoning.seats import held_in_each, named_now, present_stay, seat_of_each, seated
@@ -128,7 +128,7 @@ def _chronicles(
     shares: Sequence[ItemShares],
     names: Names,
     parts: Mapping[str, Part],
-    may_decide: frozenset[str],
+    may_decide: Deciders,
     remember: Remember,
 ) -> dict[Item, Chronicle]:
     events = joined(share.events for share in shares)

@@ -7,7 +7,7 @@ import datetime
 from buildlog.model.records import Deferred
 from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Chronicle, Frame
-from buildlog.reckoning.nonconformance import DECIDERS
+from buildlog.reckoning.nonconformance import deciders
 from buildlog.rules.finding import Deferral
 from buildlog.rules.subjects import rest_on
 
@@ -38,11 +38,8 @@ def in_force(event: Event, record: Deferred, frame: Frame) -> bool:
 
 
 def may_defer(event: Event, frame: Frame) -> bool:
-    """Whether a deferral counts: not struck, and by an engineer or inspector."""
-    if event.struck:
-        return False
-    roles = {role for key in event.people if key in frame.people for role in frame.people[key].roles}
-    return not roles.isdisjoint(DECIDERS)
+    """Whether a deferral counts: not struck, and by an engineer or inspector within their authority."""
+    return not event.struck and deciders(frame.people).decided(event)
 
 
 def lapsed(record: Deferred, frame: Frame) -> bool:

@@ -76,7 +76,7 @@ def _facts(items: tuple[str, ...], *, ends: bool) -> st.SearchStrategy[Any]:
         st.builds(
             lambda of, by, decision: rec("disposition", of, id="N1", by=by, decision=decision),
             item,
-            st.sampled_from(("eva", "ida", "ann")),
+            st.sampled_from(("eva", "ida", "ole", "ann")),
             st.sampled_from(("use-as-is", "rework", "repair", *(("scrap",) if ends else ()))),
         ),
     )

@@ -321,7 +321,9 @@ class World:
 
     def _decides(self, fact: Fact) -> bool:
         return any(
-            {"engineer", "inspector"} & set(self.people[p].roles) for p in fact.people if p in self.people
+            {"engineer", "inspector"} & set(who.roles)
+            and (who.from_ or fact.day) <= fact.day <= (who.until or fact.day)
+            for who in (self.people[p] for p in fact.people if p in self.people)
         )
 
     def authority(self, key: str, stage: str, day: dt.date) -> bool:

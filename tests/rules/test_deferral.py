@@ -26,6 +26,20 @@ def deferred(text: str, on: str = "") -> set[str]:
         ),
         ("2026-03-02 deferred A rule=never-inspected until=2026-04-01 by=bram reason=r", set()),
         ("2026-03-02 deferred A rule=never-inspected until=2026-04-01 by=ghost reason=r", set()),
+        (
+            (
+                "person zed roles=inspector until=2026-03-01\n"
+                "2026-03-02 deferred A rule=never-inspected until=2026-04-01 by=zed reason=r"
+            ),
+            set(),
+        ),
+        (
+            (
+                "person zed roles=inspector until=2026-03-02\n"
+                "2026-03-02 deferred A rule=never-inspected until=2026-04-01 by=zed reason=r"
+            ),
+            {"never-inspected"},
+        ),
         (f"2026-03-02 deferred A rule=evidence-missing until=2026-04-01 {BY}", {"evidence-missing"}),
         (f"2026-03-02 deferred A rule=never-inspected until=2026-03-02 {BY}", {"never-inspected"}),
         (f"2026-03-02 deferred A rule=never-inspected until=2026-03-01 {BY}", set()),

@@ -85,6 +85,56 @@ test_inspected_by_own_builder = table(
             A + "2026-03-01 made A by=zed\n2026-03-02 accepted A to-drawing zed,okafor",
             ["major A to-drawing"],
         ),
+        "torqued a fastener on it": (
+            A + "2026-03-01 made A\n2026-03-02 torqued A value='60 in-lb' by=zed\n"
+            "2026-03-03 accepted A to-drawing zed",
+            ["major A to-drawing"],
+        ),
+        "only measured it": (
+            A + "2026-03-01 made A\n2026-03-02 measured A value='3 mm' by=zed\n"
+            "2026-03-03 accepted A to-drawing zed",
+            [],
+        ),
+        "hung it on the aircraft": (
+            A + "part P\n2026-03-01 made A\n2026-03-02 installed A on=P by=zed\n"
+            "2026-03-03 accepted A to-drawing zed",
+            ["major A to-drawing"],
+        ),
+        "named on the work line of an entry where they were only present": (
+            A + "2026-03-01 made A\n2026-03-02 present=zed\n    work A hours=1 people=zed\n"
+            "2026-03-03 accepted A to-drawing zed",
+            ["major A to-drawing"],
+        ),
+        "what they did was struck through": (
+            A + "2026-03-01 made A\n2026-03-02 modified A by=zed\n"
+            "2026-03-03 voided A entry=2026-03-02-1 record=1 reason='it was bram'\n"
+            "2026-03-04 accepted A to-drawing zed",
+            [],
+        ),
+        "worked on it the same day, no order": (
+            A + "2026-03-01 made A\n2026-03-02 modified A by=zed\n2026-03-02 accepted A to-drawing zed",
+            ["major A to-drawing"],
+        ),
+        "worked on it that day, after": (
+            A + "2026-03-01 made A\n2026-03-02 09:00 accepted A to-drawing zed\n"
+            "2026-03-02 10:00 modified A by=zed",
+            [],
+        ),
+        "worked two levels down": (
+            A + "part R parent=A\npart S parent=R\n2026-03-01 made S by=zed\n2026-03-01 made A,R\n"
+            "2026-03-03 accepted A pre-close zed",
+            ["major A pre-close"],
+        ),
+        "what they made came in only after": (
+            A + "part R\n2026-03-01 made R by=zed\n2026-03-01 made A\n2026-03-03 accepted A pre-close zed\n"
+            "2026-03-04 installed R on=A",
+            [],
+        ),
+        "what they made was out by then": (
+            A + "part R\n2026-03-01 made R by=zed\n2026-03-01 made A\n2026-03-02 installed R on=A\n"
+            "2026-03-03 removed R from=A by=marit\n2026-03-04 accepted A pre-close zed",
+            [],
+        ),
         "rejecting one's own work is fine": (
             A + "2026-03-01 made A by=zed\n2026-03-02 rejected A to-drawing zed",
             [],

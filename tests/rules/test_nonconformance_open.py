@@ -19,6 +19,78 @@ test_nonconformance_open = table(
             RAISED + "2026-03-03 disposition A id=N1 decision=use-as-is by=bram",
             ["major A"],
         ),
+        "decided after the decider's authority ended": (
+            RAISED
+            + "person zed roles=inspector until=2026-03-02\n"
+            + "2026-03-03 disposition A id=N1 decision=use-as-is by=zed",
+            ["major A"],
+        ),
+        "decided on the last day of it, a leap day": (
+            (
+                "person zed roles=engineer until=2028-02-29\npart A\n2028-02-28 nonconformance A id=N1\n"
+                "2028-02-29 disposition A id=N1 decision=use-as-is by=zed"
+            ),
+            [],
+        ),
+        "decided before it began": (
+            RAISED
+            + "person zed roles=inspector from=2026-03-04\n"
+            + "2026-03-03 disposition A id=N1 decision=use-as-is by=zed",
+            ["major A"],
+        ),
+        "written up after it ended, of a day within": (
+            RAISED
+            + "person zed roles=inspector until=2026-03-03\n"
+            + "2026-03-09 disposition A id=N1 decision=use-as-is by=zed date=2026-03-03",
+            [],
+        ),
+        "the decision struck through": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=use-as-is by=engel\n"
+            + "2026-03-04 voided A entry=2026-03-03-1 record=1 reason=wrong",
+            ["major A"],
+        ),
+        "the clearing inspection struck through": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=rework by=engel\n"
+            + "2026-03-05 accepted A to-drawing okafor clears=N1\n"
+            + "2026-03-06 voided A entry=2026-03-05-1 record=1 reason=wrong",
+            ["major A"],
+        ),
+        "cleared by a rejection": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=rework by=engel\n"
+            + "2026-03-05 rejected A to-drawing okafor clears=N1",
+            ["major A"],
+        ),
+        "cleared on the day of the decision, with no order": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=rework by=engel\n"
+            + "2026-03-03 accepted A to-drawing okafor clears=N1",
+            ["major A"],
+        ),
+        "cleared by a test of a stage, by no inspector": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=rework by=engel\n"
+            + "2026-03-05 tested A stage=to-drawing by=bram result=passed clears=N1",
+            ["major A"],
+        ),
+        "a use-as-is taken back": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=use-as-is by=engel\n"
+            + "2026-03-04 disposition A id=N1 decision=rework by=engel",
+            ["major A"],
+        ),
+        "raised again after it was cleared": (
+            RAISED
+            + "2026-03-03 disposition A id=N1 decision=rework by=engel\n"
+            + "2026-03-05 accepted A to-drawing okafor clears=N1\n2026-03-06 nonconformance A id=N1",
+            ["major A"],
+        ),
+        "returned instead": (
+            RAISED + "2026-03-03 disposition A id=N1 decision=return by=engel\n2026-03-04 returned A",
+            [],
+        ),
         "another's number": (
             RAISED + "2026-03-03 disposition A id=N2 decision=use-as-is by=engel",
             ["major A"],

@@ -4,9 +4,10 @@ Basis: ISO 9001 and AS9100 practice: a nonconformance is dispositioned as use-as
 or return, by somebody with the authority to decide, and the decision is recorded.
 
 Flagged: a nonconformance of the present article that is open. It is open until an engineer or inspector
-decides. After `rework` or `repair` it stays open until an accepted inspection or a passed test `clears`
-it by its number; after `scrap` or `return`, until a record says that this was done. Use-as-is closes it,
-and stays visible for good. While it is open, every stage of the article is on hold.
+decides, within the dates of their authority. After `rework` or `repair` it stays open until an accepted
+inspection or a passed test `clears` it by its number; after `scrap` or `return`, until a record says that
+this was done. Use-as-is closes it; that, and a repair, stay visible for good, as a departure. While it is
+open, every stage of the article is on hold.
 
 Cleared by: the disposition; for rework and repair, the inspection or test with `clears`.
 """

@@ -11,7 +11,7 @@ A finding can be put off with a record `deferred`: which rule, by an engineer or
 until which day or milestone. While it is in force the finding stays listed, marked deferred, and
 counts for no threshold. The day itself still counts; after it, or when the milestone is reached, the
 finding returns, and `deferral-lapsed` says so. A deferral by somebody who is neither engineer nor
-inspector holds nothing back.
+inspector, or was not on that day, holds nothing back.
 
 `buildlog findings LOG` prints them by what they are about, the most serious first; on a log without any
 it prints one line. `--on DATE` stands on another day, `--hold-at GRADE` says from which grade on the exit

@@ -11,7 +11,7 @@ from buildlog.model.entry import Entry
 from buildlog.model.log import MediaFile
 from buildlog.model.prose import in_media
 from buildlog.model.records import Voided
-from buildlog.pages import address, sums, words
+from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page, Photo, Remark
 from buildlog.pages.guide import Guide
@@ -21,6 +21,7 @@ from buildlog.pages.remarks import remark
 from buildlog.pages.rows import record_row, work_row
 from buildlog.pages.sheets import EntriesSheet, EntryLine, EntrySheet, MonthLine, MonthSheet
 from buildlog.reckoning.events import Voiding
+from buildlog.reckoning.hours import added
 from buildlog.reckoning.index import moments
 from buildlog.reckoning.knowledge import EntryStory
 from buildlog.rules.finding import Finding
@@ -63,7 +64,7 @@ def draw_month(guide: Guide, month: Month) -> tuple[Page, ...]:
         block=guide.block(at, words.month(month.month), last=_last(month.stories[-1].entry)),
         index=Link("All months", "entries/index.html"),
         entries=lines,
-        hours=words.hours(sums.total(story.hours for story in month.stories)),
+        hours=words.hours(added(story.hours for story in month.stories)),
         before=_month_link(month.before),
         after=_month_link(month.after),
     )

@@ -7,7 +7,7 @@ import datetime
 import msgspec
 
 from buildlog.model.names import Item
-from buildlog.pages import address, sums, words
+from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.answers import answer, by, since, stage_line
 from buildlog.pages.carried import brought_rows, ending
@@ -21,6 +21,7 @@ from buildlog.pages.rows import Media, Pointed, Titles, event_row, labour_row, p
 from buildlog.pages.sheets import Article as ArticleShown
 from buildlog.pages.sheets import ItemSheet, LotLine, Seat
 from buildlog.reckoning.events import Event
+from buildlog.reckoning.hours import added_by_key
 from buildlog.reckoning.knowledge import ItemStory, Stay
 from buildlog.rules.finding import Finding
 
@@ -232,8 +233,8 @@ def _photos(guide: Guide, story: ItemStory, titles: Titles, media: Media) -> tup
 def _hours(story: ItemStory) -> tuple[Tally, ...]:
     if not story.hours:
         return ()
-    tasks = sums.by_key((each.task, each.hours) for each in story.chronicle.labour)
-    kinds = sums.by_key((each.kind, each.hours) for each in story.chronicle.labour)
+    tasks = added_by_key((each.task, each.hours) for each in story.chronicle.labour)
+    kinds = added_by_key((each.kind, each.hours) for each in story.chronicle.labour)
     by_task = [
         (to.task(key) if key else Link("no task"), tasks[key]) for key in sorted(tasks, key=_last_empty)
     ]

@@ -6,7 +6,7 @@ import msgspec
 
 from buildlog.model.log import MediaFile
 from buildlog.model.names import Item
-from buildlog.pages import address, sums, words
+from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.guide import Guide
@@ -14,6 +14,7 @@ from buildlog.pages.remarks import remark
 from buildlog.pages.rows import event_row
 from buildlog.pages.sheets import PeopleSheet, PersonLine, PersonMonth, PersonSheet
 from buildlog.reckoning.events import Appearance
+from buildlog.reckoning.hours import added
 from buildlog.reckoning.knowledge import PersonStory
 from buildlog.rules.finding import Finding
 
@@ -82,7 +83,7 @@ def _months(seen: tuple[Appearance, ...], titles: dict[str, str]) -> tuple[Perso
     return tuple(
         PersonMonth(
             month=Link(words.month(key), address.of_month(key)),
-            hours=words.column(sums.total(each.hours for each in seen_then)),
+            hours=words.column(added(each.hours for each in seen_then)),
             entries=tuple(to.entry(each.entry, titles[each.entry]) for each in seen_then),
         )
         for key, seen_then in months.items()

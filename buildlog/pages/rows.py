@@ -14,12 +14,12 @@ from buildlog.model.key import Reads, keys_of, written
 from buildlog.model.log import MediaFile
 from buildlog.model.records import Record, Torqued, Voided, kind_of
 from buildlog.pages import guide as to
-from buildlog.pages import sums
 from buildlog.pages.frame import Detail, Link, Row, Struck
 from buildlog.pages.guide import Guide
 from buildlog.pages.readings import beside
 from buildlog.pages.words import clock, hours, result
 from buildlog.reckoning.events import Event, Labour, Voiding
+from buildlog.reckoning.hours import added
 
 Titles = Mapping[str, str]
 """The titles of the entries that a bundle links to, by key."""
@@ -237,7 +237,7 @@ def work_row(guide: Guide, line: WorkLine, place: int) -> Row:
         of=tuple(guide.name(share.name) for share in line.parts),
         people=guide.folk(line.people),
         details=tuple(told),
-        hours=hours(sums.total(each.hours for each in line.hours)) if line.hours else "",
+        hours=hours(added(each.hours for each in line.hours)) if line.hours else "",
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from buildlog.model.entry import WorkLine
-from buildlog.pages import address, sums, words
+from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page, Row, Tally
 from buildlog.pages.guide import Guide
@@ -13,6 +13,7 @@ from buildlog.pages.remarks import remark
 from buildlog.pages.rows import Titles, called
 from buildlog.pages.sheets import TaskLine, TaskSheet, TasksSheet
 from buildlog.reckoning.events import TaskStep
+from buildlog.reckoning.hours import added, added_by_key
 from buildlog.reckoning.knowledge import TaskStory
 from buildlog.rules.finding import Finding
 
@@ -119,9 +120,9 @@ def _hours(guide: Guide, bundle: TaskBundle) -> tuple[Tally, ...]:
     worked = [(line.kind, each) for line in bundle.lines if line for each in line.hours]
     if not worked:
         return ()
-    people = sums.by_key((each.person, each.hours) for _, each in worked)
-    kinds = sums.by_key((kind, each.hours) for kind, each in worked)
-    total = sums.total(people.values())
+    people = added_by_key((each.person, each.hours) for _, each in worked)
+    kinds = added_by_key((kind, each.hours) for kind, each in worked)
+    total = added(people.values())
     by_person = [
         (guide.person(key) if key else Link("nobody named"), each) for key, each in sorted(people.items())
     ]

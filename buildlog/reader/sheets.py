@@ -11,6 +11,7 @@ import msgspec
 from buildlog.model.entry import Draft, Entry
 from buildlog.model.lists import Lot, Part, PartNote, Task, Tool
 from buildlog.model.log import Problem
+from buildlog.model.ratio import ratio
 from buildlog.model.settings import Settings
 from buildlog.reader.reading import Mention
 
@@ -75,4 +76,4 @@ def _read(wanted: type, value: Any) -> Any:
     over, _, under = value.partition("/") if isinstance(value, str) else ("", "", "")
     if wanted is not Fraction or not (over.isdigit() and under.isdigit() and int(under)):
         raise ValueError(f"a sheet holds no {wanted.__name__} like {value!r}")
-    return Fraction(int(over), int(under))
+    return ratio(int(over), int(under))

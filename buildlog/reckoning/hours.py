@@ -13,6 +13,7 @@ from fractions import Fraction
 import msgspec
 
 from buildlog.model.lists import Part, Task
+from buildlog.model.ratio import ratio
 from buildlog.reckoning.events import HoursLine
 from buildlog.reckoning.knowledge import Rollup
 
@@ -101,10 +102,19 @@ def added(many: Iterable[Fraction]) -> Fraction:
     return exact(row)
 
 
+def added_by_key(many: Iterable[tuple[str, Fraction]]) -> dict[str, Fraction]:
+    """The sum of the fractions under each key, keys in the order in which they first come."""
+    sums: dict[str, Sum] = {}
+    for key, each in many:
+        row = sums.setdefault(key, {})
+        row[each.denominator] = row.get(each.denominator, 0) + each.numerator
+    return {key: exact(row) for key, row in sums.items()}
+
+
 def exact(row: Sum) -> Fraction:
     """A sum as one fraction."""
     bottom = math.lcm(*row)
-    return Fraction(sum(top * (bottom // each) for each, top in row.items()), bottom)
+    return ratio(sum(top * (bottom // each) for each, top in row.items()), bottom)
 
 
 def _rows(table: Mapping[str | None, Sum]) -> tuple[tuple[str | None, Fraction], ...]:

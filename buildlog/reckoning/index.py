@@ -7,6 +7,7 @@ keys whose share of that month changed are joined and folded again.
 from __future__ import annotations
 
 import datetime
+import functools
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
@@ -329,9 +330,10 @@ class _Writer:
             items = self._items(share.name) or (None,)
             if len(items) == len(line.parts) == 1:
                 return {items[0]: WHOLE}
-            each = share.weight / weights / len(items)
+            each = _each_of(share.weight, weights, len(items))
             for item in items:
-                split[item] = split.get(item, NOTHING) + each
+                before = split.get(item)
+                split[item] = each if before is None else before + each
         return split
 
     def _record(self, entry: Entry, place: int, record: AnyRecord, moment: Moment) -> None:
@@ -375,6 +377,12 @@ class _Writer:
             if person not in working:
                 there = Appearance(person, entry.key, moment, False, NOTHING, entry.where)
                 self._put("appearances", person, there)
+
+
+@functools.lru_cache(maxsize=1 << 12)
+def _each_of(weight: Fraction, weights: Fraction, items: int) -> Fraction:
+    """What each of some items gets of a line when their name has this weight of all."""
+    return weight / weights / items
 
 
 def _by_day(seen: Iterable[Appearance]) -> tuple[tuple[datetime.date, Fraction], ...]:

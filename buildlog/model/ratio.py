@@ -1,0 +1,18 @@
+"""Fractions made once: a log holds the same few amounts over and over."""
+
+from __future__ import annotations
+
+import functools
+from fractions import Fraction
+
+
+@functools.lru_cache(maxsize=1 << 14)
+def ratio(top: int, bottom: int) -> Fraction:
+    """The fraction `top`/`bottom`.
+
+    To make one takes as long as to render a small template, for its common divisor and its checks.
+
+    Raises:
+        ZeroDivisionError: `bottom` is 0.
+    """
+    return Fraction(top, bottom)

@@ -84,7 +84,7 @@ def draw(title: str, points: Sequence[Point]) -> Chart | None:
     values = [in_unit(each.value, unit) for each in points]
     limits = [in_unit(each.limits, unit) if each.limits else None for each in points]
     scale = _Scale([end for each in (*values, *limits) if each for end in (each.low, each.high)])
-    step = Fraction(WIDTH - _LEFT - _RIGHT, len(points))
+    step = (WIDTH - _LEFT - _RIGHT) / len(points)
     across = [round(_LEFT + step * at + step / 2) for at in range(len(points))]
     outside = [bool(held) and not inside(value, held) for value, held in zip(values, limits, strict=True)]  # type: ignore[arg-type]
     few = len(points) <= _FEW
@@ -121,11 +121,12 @@ class _Scale:
         known = [end for end in ends if end is not None]
         low, high = min(known), max(known)
         room = (high - low) / 8 or abs(high) / 8 or Fraction(1)
-        self._low, self._span = low - room, high - low + 2 * room
+        # A place in a drawing is no reading: for the share of the height the nearest double will do.
+        self._low, self._span = low - room, float(high - low + 2 * room)
 
     def y(self, amount: Fraction) -> int:
         """The height at which an amount stands, from the top of the drawing."""
-        up = (amount - self._low) / self._span
+        up = float(amount - self._low) / self._span
         return round(HEIGHT - _BOTTOM - up * (HEIGHT - _BOTTOM - _TOP))
 
 
@@ -144,7 +145,7 @@ def _mark(x: int, value: Quantity, scale: _Scale, outside: bool, *, labelled: bo
         label += ", outside"
     return Mark(
         x=x,
-        y=round(Fraction(top + bottom, 2)),
+        y=round((top + bottom) / 2),
         label=label if labelled else "",
         outside=outside,
         top=top if value.single is None else 0,
@@ -152,7 +153,7 @@ def _mark(x: int, value: Quantity, scale: _Scale, outside: bool, *, labelled: bo
     )
 
 
-def _bands(limits: Sequence[Quantity | None], step: Fraction, scale: _Scale) -> tuple[Band, ...]:
+def _bands(limits: Sequence[Quantity | None], step: float, scale: _Scale) -> tuple[Band, ...]:
     """Limits as they were at each reading: one band as long as they stay the same."""
     found: list[Band] = []
     begun = 0

@@ -38,7 +38,7 @@ class Unreadable(msgspec.Struct, frozen=True):
 @functools.lru_cache(maxsize=1 << 12)
 def value_of(text: str) -> Quantity | Unreadable:
     """The value in a text, or why there is none. Pure; it raises nothing, whatever the text."""
-    return _tried(text, _value, VALUE_FORMS)
+    return _usual_value(text) or _tried(text, _value, VALUE_FORMS)
 
 
 @functools.lru_cache(maxsize=1 << 12)
@@ -47,7 +47,34 @@ def limits_of(text: str) -> Quantity | Unreadable:
 
     `3 min` is at least 3, and never three minutes: those are `3 min min`.
     """
-    return _tried(text, _limits, LIMIT_FORMS)
+    return _usual_limits(text) or _tried(text, _limits, LIMIT_FORMS)
+
+
+_USUAL = r"-?[0-9]{1,9}(?:\.[0-9]{1,9})?"
+_USUAL_VALUE = re.compile(rf"({_USUAL}) ?([^0-9]*)")
+_USUAL_LIMITS = re.compile(rf"({_USUAL})(?: to ({_USUAL}))? ?([^0-9]*?)(?: ?\b(max|min))?")
+
+
+def _usual_value(text: str) -> Quantity | None:
+    """What nearly all values are, read quickly: a number and its unit. None for any other."""
+    found = _USUAL_VALUE.fullmatch(text)
+    unit = unit_of(found[2]) if found else None
+    if found is None or unit is None:
+        return None
+    amount = Fraction(found[1])
+    return Quantity(amount, amount, unit)
+
+
+def _usual_limits(text: str) -> Quantity | None:
+    """What nearly all limits are, read quickly: from one number to another, or at most or at least one."""
+    found = _USUAL_LIMITS.fullmatch(text)
+    unit = unit_of(found[3]) if found else None
+    if found is None or unit is None:
+        return None
+    first, second, word = Fraction(found[1]), found[2], found[4]
+    if second is None:
+        return {"max": Quantity(None, first, unit), "min": Quantity(first, None, unit)}.get(word or "")
+    return Quantity(first, Fraction(second), unit) if word is None and first <= Fraction(second) else None
 
 
 class _Refused(Exception):  # noqa: N818 - never leaves this file
@@ -105,33 +132,37 @@ _PLAIN_NUMBER = (
 )
 _MIXED = r"[1-9][0-9]{0,5}(?: |-)[0-9]{1,6}/[0-9]{1,6}"
 _NUMBER = rf"(?:[+-] ?)?(?:{_MIXED}|{_PLAIN_NUMBER})(?![0-9])"
-_AMOUNT = re.compile(rf"(?P<number>{_NUMBER}) ?(?P<unit>.*)")
-_SECOND = re.compile(rf"(?P<first>[^0-9]*?) ?(?P<number>{_PLAIN_NUMBER}|{_MIXED}) ?(?P<unit>[^0-9]+)")
-_SPAN = re.compile(rf"(?P<low>{_NUMBER}) ?- ?(?P<high>{_NUMBER})(?![0-9]) ?(?P<unit>[^0-9+].*|)")
-_WORDED = re.compile(r"(?:between )?(?P<low>.*?[^ ]) ?(?: to | and | - |\.\.) ?(?P<high>.+)", re.IGNORECASE)
-_SKEW = re.compile(
+_AMOUNT = rf"(?P<number>{_NUMBER}) ?(?P<unit>.*)"
+_SECOND = rf"(?P<first>[^0-9]*?) ?(?P<number>{_PLAIN_NUMBER}|{_MIXED}) ?(?P<unit>[^0-9]+)"
+_SPAN = rf"(?P<low>{_NUMBER}) ?- ?(?P<high>{_NUMBER})(?![0-9]) ?(?P<unit>[^0-9+].*|)"
+_WORDED = r"(?:between )?(?P<low>.*?[^ ]) ?(?: to | and | - |\.\.) ?(?P<high>.+)"
+_SKEW = (
     rf"(?P<middle>.*?) ?\+ ?(?P<plus>{_PLAIN_NUMBER})(?P<one>[^0-9]*?) ?(?:/? ?- ?|/ ?(?=0))"
     rf"(?P<minus>{_PLAIN_NUMBER})(?P<unit>.*)"
 )
 _AT_MOST = r"<=?|=<|max(?:imum)?\b\.?|at most|(?:not|no) (?:more|over|above) than|up to|under|less than|below"
 _AT_LEAST = r">=?|=>|min(?:imum)?\b\.?|at least|(?:not|no) (?:less|under|below) than|over|more than|above"
-_BEFORE = re.compile(rf"(?:(?P<most>{_AT_MOST})|(?P<least>{_AT_LEAST})) ?:? ?(?P<amount>.*)", re.IGNORECASE)
-_BEHIND = re.compile(
+_BEFORE = rf"(?:(?P<most>{_AT_MOST})|(?P<least>{_AT_LEAST})) ?:? ?(?P<amount>.*)"
+_BEHIND = (
     r"(?P<amount>.*?),? ?\b(?:(?P<most>max(?:imum)?|at most|or less)"
-    r"|(?P<least>min(?:imum)?|at least|or more))\b\.?",
-    re.IGNORECASE,
+    r"|(?P<least>min(?:imum)?|at least|or more))\b\.?"
 )
-_BOTH = re.compile(
+_BOTH = (
     r"(?P<low>.+?) ?\bmin(?:imum)?\b\.? ?[,;/]? ?(?:and |to )?"
-    r"(?P<high>[^a-zA-Z]*[0-9].*?) ?\bmax(?:imum)?\b\.?",
-    re.IGNORECASE,
+    r"(?P<high>[^a-zA-Z]*[0-9].*?) ?\bmax(?:imum)?\b\.?"
 )
-_ROUGHLY = re.compile(r"(?:~|≈|about|approx\.?|approximately|ca\.?|circa|some)\s*[0-9.]", re.IGNORECASE)
-_OFF_SCALE = re.compile(r"(?P<sign><=?|>=?|less than|more than|over|under) ?(?P<amount>.*)", re.IGNORECASE)
+_ROUGHLY = r"(?:~|≈|about|approx\.?|approximately|ca\.?|circa|some)\s*[0-9.]"
+_OFF_SCALE = r"(?P<sign><=?|>=?|less than|more than|over|under) ?(?P<amount>.*)"
+
+
+@functools.cache
+def _form(pattern: str) -> re.Pattern[str]:
+    # compiled when it is first met: all of them take longer than reading most logs needs
+    return re.compile(pattern, re.IGNORECASE)
 
 
 def _value(text: str) -> Quantity:
-    if off := _OFF_SCALE.fullmatch(text):
+    if off := _form(_OFF_SCALE).fullmatch(text):
         amount, unit = _amount(off["amount"])
         below = off["sign"].casefold() in ("<", "<=", "less than", "under")
         return Quantity(None, amount, unit) if below else Quantity(amount, None, unit)
@@ -142,14 +173,14 @@ def _value(text: str) -> Quantity:
 
 
 def _limits(text: str) -> Quantity:
-    if both := _BOTH.fullmatch(text):
+    if both := _form(_BOTH).fullmatch(text):
         return _between(both["low"], both["high"])
-    if one := _BEFORE.fullmatch(text):
+    if one := _form(_BEFORE).fullmatch(text):
         amount, unit = _amount(one["amount"])
         return Quantity(None, amount, unit) if one["most"] else Quantity(amount, None, unit)
     if spread := _spread(text):
         return spread
-    if one := _BEHIND.fullmatch(text):
+    if one := _form(_BEHIND).fullmatch(text):
         amount, unit = _amount(one["amount"])
         return Quantity(None, amount, unit) if one["most"] else Quantity(amount, None, unit)
     amount, unit = _amount(text)
@@ -163,13 +194,13 @@ def _spread(text: str) -> Quantity | None:
     middle, sign, tolerance = evened.partition("±")
     if sign:
         return _around(middle.strip(), tolerance.strip())
-    if (skew := _SKEW.fullmatch(text)) and skew["middle"]:
+    if (skew := _form(_SKEW).fullmatch(text)) and skew["middle"]:
         return _skewed(skew)
-    if (span := _SPAN.fullmatch(text)) and not re.fullmatch(
+    if (span := _form(_SPAN).fullmatch(text)) and not re.fullmatch(
         _MIXED, f"{span['low']}-{span['high']}".strip("+-")
     ):
         return _between(span["low"], f"{span['high']} {span['unit']}")
-    if worded := _WORDED.fullmatch(text):
+    if worded := _form(_WORDED).fullmatch(text):
         return _between(worded["low"], worded["high"])
     return None
 
@@ -228,7 +259,7 @@ def _a(unit: Unit) -> str:
 def _amount(text: str) -> tuple[Fraction, Unit]:
     """A number with its unit. Feet may be followed by inches, pounds by ounces, degrees by minutes."""
     text = text.strip()
-    found = _AMOUNT.fullmatch(text)
+    found = _form(_AMOUNT).fullmatch(text)
     if found is None:
         _no_number(text)
     number, rest = found["number"], found["unit"].strip()
@@ -238,7 +269,7 @@ def _amount(text: str) -> tuple[Fraction, Unit]:
         _refuse("is a ratio with a unit", "write a ratio alone, `1:22`, and a length of time as `1.5 h`")
     if unit is not None:
         return amount, unit
-    if second := _SECOND.fullmatch(rest):
+    if second := _form(_SECOND).fullmatch(rest):
         compound = _compound(amount, number, second)
         if compound is not None:
             return compound
@@ -311,7 +342,7 @@ def _decimal_in(text: str) -> Fraction:
 def _no_number(text: str) -> NoReturn:
     if not text:
         _refuse("lacks a number")
-    if _ROUGHLY.match(text):
+    if _form(_ROUGHLY).match(text):
         _refuse("is a rough value", "write the number that was read, or a range: `11 to 13 mm`")
     if any(each.isdigit() for each in text):
         _refuse(f'does not begin with a number, but with "{_shown(text[:12])}"')
@@ -328,7 +359,8 @@ def _no_unit(text: str) -> NoReturn:
     if ending:
         _refuse(f'holds "{ending[0]}", which does not belong here')
     like = nearest(text, spellings())
-    known = f'the nearest is "{like}"' if like else "`buildlog meaning readings` lists the units"
+    unit = unit_of(like) if like else None
+    known = f'the nearest is "{unit.name}"' if unit else "`buildlog meaning readings` lists the units"
     _refuse(
         f'has the unknown unit "{_shown(text)}"',
         f"{known}; a number that has no unit stands alone, and what it counts goes into `what`",

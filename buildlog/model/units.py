@@ -225,7 +225,7 @@ def spelt(text: str) -> str:
     """A unit as the list spells it: dots, blanks, hyphens and signs of multiplication between are all one."""
     if not text.isascii():
         text = unicodedata.normalize("NFKC", text)
-    joined = _JOINS.sub("-", text.translate(_MARKS)).strip("-")
+    joined = _JOINS.sub("-", text.translate(_MARKS).strip(" ."))
     return _AROUND.sub(r"\1", joined)
 
 

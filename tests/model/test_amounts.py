@@ -8,6 +8,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from buildlog.model import amounts
 from buildlog.model.amounts import LENGTH, Unreadable, limits_of, value_of
 from buildlog.model.quantity import Quantity
 
@@ -153,8 +154,8 @@ def test_limits(text: str, meant: str) -> None:
         ("12,500 mm", "could be read in two ways", "`12500` or `12.500`"),
         ("1.2.3 mm", "is no number", "point"),
         ("1/0 in", "divides by nothing", ""),
-        ("5 inlbz", 'the unknown unit "inlbz"', '"inlb"'),
-        ("5 nm", 'the unknown unit "nm"', '"Nm"'),  # what some write for a torque is a length to others
+        ("5 inlbz", 'the unknown unit "inlbz"', '"in-lb"'),
+        ("5 nm", 'the unknown unit "nm"', '"N m"'),  # what some write for a torque is a length to others
         ("5 mPa", 'the unknown unit "mPa"', '"MPa"'),
         ("13 gal", "not the same everywhere", "`US gal` or `imp gal`"),
         ("0.5 mm max", '"max", which does not belong here', "0.4 mm"),
@@ -235,6 +236,20 @@ def test_any_text_is_read_or_refused(text: str) -> None:
         else:
             assert str(found)
             assert found.low is None or found.high is None or found.low <= found.high
+
+
+@given(st.lists(PIECES, max_size=8).map("".join))
+@example("5 -mm")
+@example("3 to 5 min")
+@example("5 to 3 mm")
+@example("3minmax")
+@example("5 mm max")
+@example("-0 min")
+def test_what_is_read_quickly_is_read_the_same(text: str) -> None:
+    for quickly, at_length in ((value_of, amounts._value), (limits_of, amounts._limits)):
+        slowly = amounts._tried(text, at_length, "todo")
+        read = quickly(text)
+        assert read == slowly or (isinstance(read, Unreadable) and isinstance(slowly, Unreadable))
 
 
 @given(st.decimals(min_value=-(10**6), max_value=10**6, places=3), st.sampled_from(["mm", "in-lb", "°C", ""]))

@@ -92,7 +92,7 @@ function addWrench(place) {
     const setting = wrenchSetting(numberIn(torque.value), numberIn(wrench.value), off);
     if ([torque, wrench, ...(sign ? [adapter] : [])].some((field) => !field.value.trim())) told.textContent = "";
     else if (setting === null || Number.isNaN(setting)) told.textContent = "Nothing to set: look at the figures.";
-    else told.textContent = "Set the wrench to " + setting.toFixed(1) + ", in the unit of the torque.";
+    else told.textContent = "Set the wrench to " + setting.toPrecision(4) + ", in the unit of the torque.";
   });
 }
 

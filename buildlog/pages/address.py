@@ -104,6 +104,11 @@ def of_person(key: str) -> str:
     return f"people/{lower(key)}.html"
 
 
+def of_visit(key: str) -> str:
+    """The page of what happened since an inspector's last visit."""
+    return f"visits/{lower(key)}.html"
+
+
 @functools.lru_cache(maxsize=1 << 17)
 def of_lot(lot: str) -> str:
     """The page of a material lot."""

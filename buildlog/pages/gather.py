@@ -31,6 +31,8 @@ from buildlog.pages.rows import Pointed, entries_in, files_in, pointing
 from buildlog.pages.sheets import TaskLine
 from buildlog.pages.stock import StockBundle
 from buildlog.pages.tasks import TaskBundle
+from buildlog.pages.visits import VisitBundle, Visitor, visit_events
+from buildlog.readiness.since import last_visit, since_visit
 from buildlog.reckoning.events import Event, Voiding
 from buildlog.reckoning.knowledge import ItemStory, Knowledge, LotStory, PartStory, TaskStory, ToolStory
 from buildlog.reckoning.tracing import Trace, trace_lot, trace_tool
@@ -281,6 +283,27 @@ def person_bundles(sources: Sources) -> Iterator[PersonBundle]:
             media=some(sources.media, files_in(story.inspected)),
             items=worked.get(key, ()),
             findings=findings,
+        )
+
+
+def visitors_of(known: Knowledge) -> tuple[Visitor, ...]:
+    """The inspectors, in the order of the settings, each with their last visit."""
+    return tuple(
+        Visitor(person.key, last_visit(known, person.key))
+        for person in known.log.settings.people
+        if "inspector" in person.roles
+    )
+
+
+def visit_bundles(sources: Sources) -> Iterator[VisitBundle]:
+    """The bundles of what happened since each inspector's last visit."""
+    for visitor in visitors_of(sources.knowledge):
+        happened = since_visit(sources.knowledge, sources.findings, sources.seats, visitor.key)
+        events = visit_events(happened)
+        leads = entries_in(events) | {work.entry for each in happened for work in each.labour}
+        leads |= entries_of(finding for each in happened for finding in each.findings)
+        yield VisitBundle(
+            visitor, happened, some(sources.titles, leads), some(sources.media, files_in(events))
         )
 
 

@@ -19,6 +19,7 @@ from buildlog.pages.sheets import (
     LostSheet,
     MilestoneLine,
 )
+from buildlog.pages.visit_sheets import VisitLine
 from buildlog.reckoning.knowledge import TaskState, TaskStory
 
 LATEST = 8
@@ -38,6 +39,7 @@ class Today(msgspec.Struct, frozen=True):
     milestones: tuple[MilestoneLine, ...]
     facts: tuple[Detail, ...]
     drafts: int
+    visits: tuple[VisitLine, ...] = ()
 
 
 def draw_home(guide: Guide, today: Today) -> Page:
@@ -56,6 +58,7 @@ def draw_home(guide: Guide, today: Today) -> Page:
         milestones=today.milestones,
         facts=today.facts,
         drafts=today.drafts,
+        visits=today.visits,
     )
     return Page("index.html", "home.html", sheet)
 

@@ -35,6 +35,8 @@ from buildlog.pages.gather import (
     struck_in,
     task_bundles,
     titles_of,
+    visit_bundles,
+    visitors_of,
 )
 from buildlog.pages.guide import Guide, guide_of
 from buildlog.pages.guide import entry as to_entry
@@ -51,7 +53,10 @@ from buildlog.pages.reading_rows import READING_COLUMNS, reading_rows
 from buildlog.pages.reference import draw_reference
 from buildlog.pages.register import Names, named_in, register_of, spoken_of
 from buildlog.pages.remarks import entries_of, remark
+from buildlog.pages.rows import entries_in
 from buildlog.pages.sheets import PartLine
+from buildlog.pages.visits import call_events, draw_visit, draw_visits, visit_lines
+from buildlog.readiness.next_visit import next_visit
 from buildlog.reckoning.knowledge import Knowledge
 from buildlog.reckoning.nonconformance import Case, cases_with_departure
 from buildlog.reckoning.whereabouts import seats_of
@@ -130,6 +135,7 @@ def lay_out(
         *_people(sources),
         *_stock(sources),
         *_whole(sources, months, remember),
+        *_visits(sources),
         *_tables(sources, months),
         Bundle(data.draw_data, "data", (guide,)),
         Bundle(draw_reference, "reference", (guide, topics)),
@@ -252,6 +258,15 @@ def _stock(sources: Sources) -> Iterator[Bundle]:
     yield Bundle(stock.draw_tools, "tools", (sources.guide, tuple(known.tools.values())))
 
 
+def _visits(sources: Sources) -> Iterator[Bundle]:
+    day = _day(sources)
+    for each in visit_bundles(sources):
+        yield Bundle(draw_visit, each.visitor.key, (sources.guide, each), day)
+    calls = next_visit(sources.knowledge, sources.findings, sources.seats)
+    titles = some(sources.titles, entries_in(call_events(calls)))
+    yield Bundle(draw_visits, "visits", (sources.guide, visitors_of(sources.knowledge), calls, titles), day)
+
+
 def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Bundle]:
     """The pages that speak of the whole log."""
     known, guide, day = sources.knowledge, sources.guide, _day(sources)
@@ -324,6 +339,7 @@ def _today(sources: Sources, remarks: tuple[Remark, ...]) -> Today:
         milestones=milestone_lines(known.log.settings.milestones, known.tasks),
         facts=facts,
         drafts=len(known.log.drafts),
+        visits=visit_lines(sources.guide, visitors_of(known)),
     )
 
 

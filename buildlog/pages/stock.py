@@ -12,7 +12,7 @@ from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.guide import Guide
 from buildlog.pages.rows import event_row
-from buildlog.pages.sheets import ReadingGroup, StockLine, StockListSheet, StockSheet
+from buildlog.pages.stock_sheets import ReadingGroup, StockLine, StockListSheet, StockSheet
 from buildlog.pages.traced import gone_lines, holder_lines, now_lines, reading_groups
 from buildlog.reckoning.events import Use
 from buildlog.reckoning.knowledge import LotStory, ToolStory

@@ -11,7 +11,7 @@ from buildlog.pages import words
 from buildlog.pages.frame import Link, Row
 from buildlog.pages.guide import Guide
 from buildlog.pages.rows import Media, Titles, event_row
-from buildlog.pages.sheets import HolderLine, NowLine, ReadingGroup
+from buildlog.pages.stock_sheets import HolderLine, NowLine, ReadingGroup
 from buildlog.reckoning.events import Event, Use
 from buildlog.reckoning.knowledge import Closing
 from buildlog.reckoning.tracing import Grip, Spot, Touch, Trace, grip, is_reading

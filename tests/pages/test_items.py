@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from buildlog.pages.frame import Link
-from buildlog.pages.sheets import ItemSheet, PersonSheet, StockSheet, TaskSheet
+from buildlog.pages.sheets import ItemSheet, PersonSheet, TaskSheet
 from buildlog.pages.site import lay_out
+from buildlog.pages.stock_sheets import StockSheet
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from tests.logs import facts

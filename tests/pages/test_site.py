@@ -89,7 +89,7 @@ def test_every_cross_reference_runs_both_ways() -> None:
     leads = {
         (subject(one), subject(landed(one, link)))
         for one in things
-        if not one.startswith("format/")
+        if not one.startswith(("format/", "visits/"))
         for link in REFS[one].links
         if landed(one, link) in things
     }

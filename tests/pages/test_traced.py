@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from buildlog.pages.frame import Link
-from buildlog.pages.sheets import StockSheet
+from buildlog.pages.stock_sheets import StockSheet
 from tests.pages.test_items import said, sheets
 
 LOT = """lot G-1 material=Glue

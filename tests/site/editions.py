@@ -39,6 +39,8 @@ TEMPLATES = {
     "topic.html": "format/[!it]*.html",
     "torque.html": "format/torque.html",
     "tree.html": "parts/tree.html",
+    "visit.html": "visits/[!i]*.html",
+    "visits.html": "visits/index.html",
 }
 """By template, the addresses of the pages that are printed with it (patterns; of the sample's names)."""
 

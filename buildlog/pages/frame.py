@@ -90,10 +90,11 @@ class Detail(msgspec.Struct, frozen=True):
 
 
 class Struck(msgspec.Struct, frozen=True):
-    """Why and by which record an earlier record was struck through."""
+    """Why, by whom and by which record an earlier record was struck through."""
 
     by: Link
     reason: str
+    people: tuple[Link, ...] = ()
 
 
 class Row(msgspec.Struct, frozen=True, kw_only=True):

@@ -152,7 +152,7 @@ def event_row(guide: Guide, event: Event, titles: Titles, media: Media, *, of: b
         people=guide.folk(event.people),
         details=particulars(guide, event.record, titles, media),
         stamp=result(getattr(event.record, "result", "")),
-        struck=struck(event.struck, titles),
+        struck=struck(guide, event.struck, titles),
         source=to.entry(event.entry, title, f"r{event.place}"),
     )
 
@@ -184,12 +184,13 @@ def labour_row(guide: Guide, labour: Labour, titles: Titles, *, of: bool = False
     )
 
 
-def struck(voiding: Voiding | None, titles: Titles) -> Struck | None:
-    """By what a record is struck through, and why."""
+def struck(guide: Guide, voiding: Voiding | None, titles: Titles) -> Struck | None:
+    """By whom and by what a record is struck through, and why."""
     if voiding is None:
         return None
     text = f"{titles.get(voiding.by_entry) or voiding.by_entry}, record {voiding.by_record}"
-    return Struck(to.entry(voiding.by_entry, text, f"r{voiding.by_record}"), voiding.reason)
+    source = to.entry(voiding.by_entry, text, f"r{voiding.by_record}")
+    return Struck(source, voiding.reason, guide.folk(voiding.people))
 
 
 def record_row(
@@ -212,7 +213,7 @@ def record_row(
         people=guide.folk(record.by),
         details=particulars(guide, record, titles, media),
         stamp=result(getattr(record, "result", "")),
-        struck=struck(voiding, titles),
+        struck=struck(guide, voiding, titles),
     )
 
 

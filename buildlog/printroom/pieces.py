@@ -135,7 +135,8 @@ def _record(row: Row, up: str) -> str:
 
 def _struck(struck: Struck, up: str) -> str:
     reason = markupsafe.escape(struck.reason)
-    return f'<p class="struck">Struck through by {_link(struck.by, up)}: {reason}</p>'
+    who = f"{_names(struck.people, up)}, in " if struck.people else ""
+    return f'<p class="struck">Struck through by {who}{_link(struck.by, up)}: {reason}</p>'
 
 
 def history(rows: tuple[Row, ...], up: str, of: bool) -> Markup:

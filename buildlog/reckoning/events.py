@@ -38,7 +38,10 @@ WORKED_BY = (*CHANGES, *MOVES, "closed", "opened", "torqued", "loosened")
 
 
 class Voiding(msgspec.Struct, frozen=True):
-    """A record struck through: `record` of `entry`, by the record `by_record` of `by_entry` (from 1)."""
+    """A record struck through: `record` of `entry`, by the record `by_record` of `by_entry` (from 1).
+
+    `people` are those who struck it: the `by` of that record, else its entry's people.
+    """
 
     entry: str
     record: int
@@ -46,6 +49,7 @@ class Voiding(msgspec.Struct, frozen=True):
     by_record: int
     reason: str
     moment: Moment
+    people: tuple[str, ...] = ()
 
 
 class Event(msgspec.Struct, frozen=True):

@@ -104,7 +104,10 @@ def voidings(entries: Iterable[Entry], day: datetime.date) -> tuple[Voiding, ...
     for entry in entries:
         for place, record, moment in _dated(entry):
             if isinstance(record, Voided) and moment.day <= day:
-                found.append(Voiding(record.entry, record.record, entry.key, place, record.reason, moment))
+                people = record.by or entry.people
+                found.append(
+                    Voiding(record.entry, record.record, entry.key, place, record.reason, moment, people)
+                )
     return tuple(found)
 
 

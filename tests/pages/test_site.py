@@ -103,6 +103,7 @@ def test_every_cross_reference_runs_both_ways() -> None:
         ("lots/EPX-1", "people/ada"),
         ("tools/GAUGE-1", "people/ada"),
         ("people/ivo", "entries/2026-02-08-spar-planed"),
+        ("people/ivo", "people/ada"),  # who struck what the other inspected
         ("parts/W-100", "entries/2026-02-01-spars-bonded"),
         ("lots/EPX-1", "entries/2026-03-05-wing-begun"),
         ("tools/GAUGE-1", "entries/2026-03-05-wing-begun"),

@@ -28,12 +28,12 @@ def undoes(event: Event, stage: Stage) -> bool:
     So do the kinds that the stage names; a change of its drawing that asks for a new inspection, whatever
     the stage names, and never one that asks for none; and a new name that does not carry the stage.
     """
-    record = event.record
-    if isinstance(record, DrawingChanged) and record.effect:
+    record, kind = event.record, event.kind
+    if kind == "drawing_changed" and isinstance(record, DrawingChanged) and record.effect:
         return record.effect == "reinspect"
-    if isinstance(record, Reidentified):
+    if kind == "reidentified" and isinstance(record, Reidentified):
         return bool(record.as_) and record.as_ not in record.of and stage.key not in record.carries
-    return event.kind in stage.undone_by
+    return kind in stage.undone_by
 
 
 def _asks_nothing(event: Event) -> bool:

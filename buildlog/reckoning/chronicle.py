@@ -85,16 +85,16 @@ def _end(events: Sequence[Event], names: Names, deciders: Deciders) -> Event | N
     """
     decided: dict[str, Event] = {}
     for event in events:
-        record = event.record
+        record, kind = event.record, event.kind
         if event.struck:
             continue
-        if event.kind in ENDS or goes_on_as(event, names) is not None:
+        if kind in ENDS or (kind == "reidentified" and goes_on_as(event, names) is not None):
             return event
-        if event.kind in BEGINS:
+        if kind in BEGINS:
             for scrap in decided.values():
                 if compare(scrap.moment, event.moment) is Order.BEFORE:
                     return scrap
-        if isinstance(record, Disposition) and deciders.decided(event):
+        if kind == "disposition" and isinstance(record, Disposition) and deciders.decided(event):
             decided.pop(record.id, None)
             if record.decision in ("scrap", "return"):
                 decided[record.id] = event

@@ -9,11 +9,16 @@ import msgspec
 
 from buildlog.model.records import Disposition
 from buildlog.pages import guide as to
-from buildlog.pages.frame import Detail, Row
+from buildlog.pages.frame import Detail, Link, Row
 from buildlog.pages.guide import Guide
 from buildlog.pages.rows import Media, Titles, event_row, labour_row
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Article, ItemStory
+
+NO_WORD = "by no engineer or inspector with the authority on that day"
+
+Idle = tuple[tuple[str, int], ...]
+"""Records, by entry and place, of people who may not decide: they change nothing."""
 
 Dated = tuple[tuple[datetime.date, int, str, int], Row]
 
@@ -32,21 +37,29 @@ def brought(story: ItemStory) -> Iterator[tuple[Article, Event | Labour]]:
 
 
 def brought_rows(
-    guide: Guide, story: ItemStory, titles: Titles, media: Media
+    guide: Guide, story: ItemStory, titles: Titles, media: Media, idle: Idle
 ) -> tuple[tuple[int, Dated], ...]:
     """Rows of a history for what was logged under other names, each with the number of its article."""
     return tuple(
-        (article.number, (each.moment.show, _row(guide, each, titles, media)))
+        (article.number, (each.moment.show, _row(guide, each, titles, media, idle)))
         for article, each in brought(story)
     )
 
 
-def _row(guide: Guide, each: Event | Labour, titles: Titles, media: Media) -> Row:
+def _row(guide: Guide, each: Event | Labour, titles: Titles, media: Media, idle: Idle) -> Row:
     if isinstance(each, Labour):
         row = labour_row(guide, each, titles)
     else:
-        row = event_row(guide, each, titles, media)
+        row = marked(event_row(guide, each, titles, media), each, idle)
     return msgspec.structs.replace(row, details=(Detail("as", (to.item(each.item),)), *row.details))
+
+
+def marked(row: Row, event: Event, idle: Idle) -> Row:
+    """The row, with a word where the record counts for nothing because of who made it."""
+    if (event.entry, event.place) not in idle:
+        return row
+    word = Detail("counts for nothing", (Link(NO_WORD),))
+    return msgspec.structs.replace(row, details=(*row.details, word))
 
 
 def ending(article: Article) -> str:

@@ -10,10 +10,10 @@ from buildlog.model.names import Item
 from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.answers import answer, by, since, stage_line
-from buildlog.pages.carried import brought_rows, ending
+from buildlog.pages.carried import brought_rows, ending, marked
 from buildlog.pages.frame import Detail, Link, Page, Photo, Row, Tally
 from buildlog.pages.guide import Guide
-from buildlog.pages.notices import Notices, departures, marked, put_off
+from buildlog.pages.notices import Notices, departures, put_off
 from buildlog.pages.plates import linked, plate
 from buildlog.pages.readings import readings_of
 from buildlog.pages.remarks import remark
@@ -72,7 +72,7 @@ def item_page(guide: Guide, story: ItemStory, around: Around, titles: Titles, me
     remarks = tuple(remark(guide, each, titles) for each in around.findings)
     stands = answer(guide, story, remarks, around.troubled, f"{at}#findings")
     rows = _rows(guide, story, around, titles, media)
-    before = brought_rows(guide, story, titles, media)
+    before = brought_rows(guide, story, titles, media, around.notices.idle)
     whole = tuple(sorted((*rows, *(row for _, row in before)), key=lambda row: row[0])) if before else rows
     latest, since_says = since(story, whole, around.pointed)
     sheet = ItemSheet(
@@ -180,7 +180,7 @@ def _rows(guide: Guide, story: ItemStory, around: Around, titles: Titles, media:
     """All that happened to an item, and the records of others that name it, in order."""
     own = story.chronicle
     rows = [
-        (each.moment.show, marked(event_row(guide, each, titles, media), each, around.notices))
+        (each.moment.show, marked(event_row(guide, each, titles, media), each, around.notices.idle))
         for each in own.events
     ]
     rows += [(each.moment.show, labour_row(guide, each, titles)) for each in own.labour]

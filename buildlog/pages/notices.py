@@ -9,15 +9,14 @@ import msgspec
 
 from buildlog.model.records import Deferred, Disposition
 from buildlog.pages import guide as to
-from buildlog.pages.frame import Detail, Link, Remark, Row
+from buildlog.pages.carried import brought
+from buildlog.pages.frame import Link, Remark
 from buildlog.pages.guide import Guide
 from buildlog.pages.words import counted
 from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Frame, ItemStory
 from buildlog.reckoning.nonconformance import Case, cases_with_departure, deciders
 from buildlog.rules.cases import cases_of
-
-NO_WORD = "by no engineer or inspector with the authority on that day"
 
 
 class Notices(msgspec.Struct, frozen=True):
@@ -34,8 +33,9 @@ def notices_of(story: ItemStory, frame: Frame) -> Notices:
     """What stays to be said of an item."""
     idle = tuple(
         (event.entry, event.place)
-        for event in story.chronicle.events
-        if isinstance(event.record, Deferred | Disposition)
+        for event in (*story.chronicle.events, *(each for _, each in brought(story)))
+        if isinstance(event, Event)
+        and isinstance(event.record, Deferred | Disposition)
         and not event.struck
         and not deciders(frame.people).decided(event)
     )
@@ -73,11 +73,3 @@ def put_off(remarks: Iterable[Remark]) -> str:
         if grades[word]
     ]
     return f"Put off and not settled: {', '.join(told)}; see below." if told else ""
-
-
-def marked(row: Row, event: Event, notices: Notices) -> Row:
-    """The row, with a word where the record counts for nothing because of who made it."""
-    if (event.entry, event.place) not in notices.idle:
-        return row
-    word = Detail("counts for nothing", (Link(NO_WORD),))
-    return msgspec.structs.replace(row, details=(*row.details, word))

@@ -17,7 +17,7 @@ from buildlog.model.names import Item, Names
 from buildlog.model.records import Deferred, Reidentified
 from buildlog.reckoning.chronicle import assumed_place, fold, goes_on_as
 from buildlog.reckoning.drawers import drawer
-from buildlog.reckoning.events import Event, Labour
+from buildlog.reckoning.events import Event, Labour, Shown
 from buildlog.reckoning.knowledge import Article, Chronicle, Stay
 from buildlog.reckoning.nonconformance import Deciders
 from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
@@ -118,6 +118,24 @@ def _span(
     new_names = [e for e in article.events if not e.struck and goes_on_as(e, names)]
     whole = tuple(sorted((*first.events, *new_names), key=BY_TIME))
     return (msgspec.structs.replace(first, events=whole, carried=event), *more)
+
+
+def shown_on(
+    shown: Sequence[Mapping[Item, tuple[Shown, ...]]], renamed: Renamed
+) -> list[Mapping[Item, tuple[Shown, ...]]]:
+    """What shows each item, with what showed its article under a former name."""
+    found = [dict(each) for each in shown]
+    moves = sorted(
+        ((moment, old, new) for old, each in renamed.items() for moment, new in each),
+        key=lambda move: move[0].show,
+    )
+    for moment, old, new in moves:
+        before = found[drawer(old.number)].get(old, ())
+        seen = tuple(each for each in before if compare(each.moment, moment) is not Order.AFTER)
+        mine = found[drawer(new.number)].get(new, ())
+        if seen:
+            found[drawer(new.number)][new] = tuple(sorted(dict.fromkeys((*seen, *mine)), key=BY_TIME))
+    return list(found)
 
 
 def now_called(item: Item, since: Moment | None, renamed: Renamed, told: Sequence[Told]) -> Item:

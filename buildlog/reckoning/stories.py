@@ -28,7 +28,7 @@ from buildlog.reckoning.joints import disturbances, sides
 from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory
 from buildlog.reckoning.nonconformance import Deciders, deciders
 from buildlog.reckoning.order import BY_TIME
-from buildlog.reckoning.reidentified import Renamed, carried_on, renamings
+from buildlog.reckoning.reidentified import Renamed, carried_on, renamings, shown_on
 from buildlog.reckoning.seats import held_in_each, named_now, present_stay, seat_of_each, seated
 from buildlog.reckoning.status import Bearing, Below, judge
 
@@ -69,7 +69,9 @@ def item_stories(
             carried_on, "carried on", tuple(told), renamings_, names, parts, may_decide
         )
         told = list(handed)
-    shown = [remember(_shown, d, shares[d]) for d in ALL]
+    shown: Sequence[Mapping[Item, tuple[Shown, ...]]] = [remember(_shown, d, shares[d]) for d in ALL]
+    if renamed:
+        shown = shown_on(shown, renamed)
     tracks = tuple(remember(_tracks, d, told[d], names, parts, remember) for d in ALL)
     ground = remember(_ground, "ground", tracks, remember)
     order = remember(_order, "order", names, tuple(tuple(each) for each in told))

@@ -120,6 +120,20 @@ def test_the_history_comes_along_under_the_former_name() -> None:
     assert sheet.hours == ()
 
 
+def test_a_word_that_counts_for_nothing_reads_so_under_the_new_name_too() -> None:
+    text = NAMED + "2026-01-04 disposition OLD id=N1 decision=use-as-is by=bram"
+    (history,) = item(text, "items/NEW.html").articles
+    told = [row for row in history.rows if any(each.label == "counts for nothing" for each in row.details)]
+    assert [row.kind for row in told] == ["Disposition"]
+
+
+def test_what_showed_it_under_its_former_name_shows_it() -> None:
+    text = NAMED + "2026-01-02 media old.jpg shows=OLD\n2026-02-01 media later.jpg shows=OLD"
+    sheet = item(text, "items/NEW.html")
+    assert [each.day for each in sheet.photos] == ["2026-01-02"]
+    assert not [each for each in sheet.observations if each.rule.text == "evidence-missing"]
+
+
 def test_the_former_name_says_where_it_went() -> None:
     sheet = item(NAMED, "items/OLD.html")
     assert sheet.verdict == "There is none now. It goes on as NEW since 2026-01-05."

@@ -44,6 +44,11 @@ class Reads(enum.Enum):
     ITEM = "an item, `TN-57-1100/L`"
     ITEMS = "an item or part, or a list of them"
     ITEMS_ONE_BY_ONE = "an item, or a list of them; a part with several items needs its designators or `/all`"
+    ITEMS_OR_LOTS = "an item or part, or a lot of lots.csv, or a list of them"
+    ITEMS_OR_LOTS_ONE_BY_ONE = (
+        "an item, or a lot of lots.csv, or a list of them; a part with several items needs its designators or"
+        " `/all`"
+    )
     PART = "a part number"
     PARTS = "a part number, or a list of them"
     TASK = "a task of tasks.csv"

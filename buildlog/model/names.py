@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 import msgspec
 
-from buildlog.model.lists import Part
+from buildlog.model.lists import Lot, Part
 
 ALL = "all"
 """The designator that stands for every item of a part."""
@@ -31,19 +31,22 @@ class Named(msgspec.Struct, frozen=True):
     """What a text stands for.
 
     `items` is empty only where a listed part lacks the designator. `bare` says that a part number alone
-    was written where the part has several items; `listed` that the part is on the parts list.
+    was written where the part has several items; `listed` that the part is on the parts list; `lot` that it
+    is none of these but a lot of lots.csv.
     """
 
     number: str
     items: tuple[Item, ...]
     bare: bool = False
     listed: bool = True
+    lot: bool = False
 
 
 class Names(msgspec.Struct, frozen=True):
-    """The part numbers of a log with the items of each; equal lists make equal names."""
+    """The part numbers of a log with the items of each, and its lots; equal lists make equal names."""
 
     items: dict[str, tuple[Item, ...]]
+    lots: frozenset[str] = frozenset()
 
     def of(self, text: str) -> Named:
         """Look a text up. Text on no list is split at its last `/` and marked not listed."""
@@ -53,6 +56,8 @@ class Names(msgspec.Struct, frozen=True):
         number, slash, designator = text.rpartition("/")
         if slash and number in self.items:
             return self._designated(number, designator)
+        if text in self.lots:
+            return Named(text, (), lot=True)
         if slash and number and designator:
             return Named(number, (Item(number, designator),), listed=False)
         return Named(text, (Item(text),), listed=False)
@@ -65,9 +70,9 @@ class Names(msgspec.Struct, frozen=True):
         return Named(number, (item,) if item in items else ())
 
 
-def names_of(parts: tuple[Part, ...]) -> Names:
-    """The names of a parts list, in its order."""
-    return Names({part.number: items_of(part) for part in parts})
+def names_of(parts: tuple[Part, ...], lots: tuple[Lot, ...] = ()) -> Names:
+    """The names of a parts list, in its order, and the keys of a list of lots."""
+    return Names({part.number: items_of(part) for part in parts}, frozenset(lot.lot for lot in lots))
 
 
 def items_of(part: Part) -> tuple[Item, ...]:

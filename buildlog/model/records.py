@@ -27,10 +27,16 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
     where: AtShop = NOWHERE
 
 
+AboutLots = Annotated[
+    tuple[str, ...], inspector("the item or items, or lots, it is about", Reads.ITEMS_OR_LOTS_ONE_BY_ONE)
+]
+"""A lot of material is looked at, tried and refused as an article is; nothing is made or installed of it."""
+
+
 class Received(Record, frozen=True, kw_only=True, tag="received"):
     """A bought article came in. It begins the article's history."""
 
-    of: Annotated[tuple[str, ...], inspector("the item or items that came in", Reads.ITEMS)] = ()
+    of: Annotated[tuple[str, ...], inspector("the items or lots that came in", Reads.ITEMS_OR_LOTS)] = ()
     from_: Annotated[str, inspector("whom it came from", Reads.TEXT)] = ""
     serial: Annotated[str, inspector("its serial number", Reads.TEXT)] = ""
 
@@ -55,13 +61,19 @@ class Repaired(Record, frozen=True, kw_only=True, tag="repaired"):
 class Damaged(Record, frozen=True, kw_only=True, tag="damaged"):
     """The article was damaged."""
 
+    of: AboutLots = ()
+
 
 class Scrapped(Record, frozen=True, kw_only=True, tag="scrapped"):
     """The article was thrown away. Its history ends; the item's next article starts with nothing."""
 
+    of: AboutLots = ()
+
 
 class Returned(Record, frozen=True, kw_only=True, tag="returned"):
     """The article went back to whom it came from. Its history ends as with `scrapped`."""
+
+    of: AboutLots = ()
 
 
 class Installed(Record, frozen=True, kw_only=True, tag="installed"):
@@ -94,6 +106,7 @@ class Opened(Record, frozen=True, kw_only=True, tag="opened"):
 class Inspected(Record, frozen=True, kw_only=True, tag="inspected"):
     """Somebody with the authority to do so looked at the article and passed or refused it."""
 
+    of: AboutLots = ()
     stage: Annotated[str, inspector("what it was inspected for", Reads.STAGE, required=True)] = ""
     by: Annotated[tuple[str, ...], inspector("who inspected it", Reads.PEOPLE, required=True)] = ()
     result: Annotated[
@@ -107,6 +120,7 @@ class Inspected(Record, frozen=True, kw_only=True, tag="inspected"):
 class Tested(Record, frozen=True, kw_only=True, tag="tested"):
     """The article was tried. With a stage, it counts as that stage's inspection."""
 
+    of: AboutLots = ()
     what: Annotated[str, inspector("what was tried", Reads.TEXT)] = ""
     stage: Annotated[str, inspector("the stage it counts for", Reads.STAGE)] = ""
     result: Annotated[str, inspector("how it went", Reads.CHOICE, ("passed", "failed"), required=True)] = ""
@@ -121,6 +135,7 @@ class Measured(Record, frozen=True, kw_only=True, tag="measured"):
     `readings` for how values, units and limits are written.
     """
 
+    of: AboutLots = ()
     what: Annotated[str, inspector("the characteristic measured", Reads.TEXT)] = ""
     value: Annotated[str, inspector("the value with its unit", Reads.VALUE, required=True)] = ""
     limits: Annotated[str, inspector("what it may be", Reads.LIMITS)] = ""
@@ -154,6 +169,7 @@ class Loosened(Record, frozen=True, kw_only=True, tag="loosened"):
 class Weighed(Record, frozen=True, kw_only=True, tag="weighed"):
     """The article was weighed."""
 
+    of: AboutLots = ()
     value: Annotated[str, inspector("its weight, with the unit", Reads.WEIGHT, required=True)] = ""
     arm: Annotated[str, inspector("the arm from the datum, with the unit", Reads.LENGTH)] = ""
 
@@ -190,6 +206,7 @@ class Reidentified(Record, frozen=True, kw_only=True, tag="reidentified"):
 class Nonconformance(Record, frozen=True, kw_only=True, tag="nonconformance"):
     """The article does not conform. It is on hold until an engineer or inspector decides."""
 
+    of: AboutLots = ()
     id: Annotated[str, inspector("its number", Reads.TEXT, required=True)] = ""
     description: Annotated[str, inspector("what does not conform", Reads.TEXT)] = ""
 
@@ -197,6 +214,7 @@ class Nonconformance(Record, frozen=True, kw_only=True, tag="nonconformance"):
 class Disposition(Record, frozen=True, kw_only=True, tag="disposition"):
     """What was decided about a nonconformance."""
 
+    of: AboutLots = ()
     id: Annotated[str, inspector("the nonconformance's number", Reads.TEXT, required=True)] = ""
     decision: Annotated[
         str,
@@ -221,6 +239,7 @@ class Deferred(Record, frozen=True, kw_only=True, tag="deferred"):
 class Voided(Record, frozen=True, kw_only=True, tag="voided"):
     """An earlier record was wrong. It is struck through, counts for nothing, and stays readable."""
 
+    of: AboutLots = ()
     entry: Annotated[str, inspector("the entry that holds it", Reads.ENTRY, required=True)] = ""
     record: Annotated[int, inspector("its place there, from 1", Reads.COUNT, required=True)] = 0
     reason: Annotated[str, inspector("why", Reads.TEXT, required=True)] = ""

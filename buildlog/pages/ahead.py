@@ -20,7 +20,7 @@ from buildlog.pages.register import named_in, register_of
 
 def early_prose(log: Log, audience: Audience) -> Iterator[Prose]:
     """The prose of each entry of a viewed log, as its page will most likely show it."""
-    names = names_of(log.parts)
+    names = names_of(log.parts, log.lots)
     guide = guide_of(log.settings, names, frozenset(), audience, frozenset())
     register = register_of(
         guide,

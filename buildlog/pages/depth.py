@@ -10,6 +10,7 @@ from buildlog.model.names import Item
 from buildlog.pages import guide as to
 from buildlog.pages import words
 from buildlog.pages.frame import Link
+from buildlog.pages.lot_status import lot_stamp
 from buildlog.pages.sheets import LotLine
 from buildlog.reckoning.knowledge import Knowledge
 from buildlog.reckoning.tracing import Content, lots_inside
@@ -64,6 +65,7 @@ def lot_lines(
                 lot=to.lot(key),
                 name=listed.material if listed else "on no list",
                 until=listed.expires.isoformat() if listed and listed.expires else "",
+                stamp=lot_stamp(story) if story and story.troubles else None,
                 ways=tuple(_way(each, titles) for each in ways[:WAYS]),
                 more=_more(len(ways) - WAYS),
             )

@@ -118,12 +118,12 @@ def worked_on(items: Mapping[Item, ItemStory]) -> dict[str, tuple[Item, ...]]:
     return {person: tuple(each) for person, each in found.items()}
 
 
-def struck_in(items: Mapping[Item, ItemStory]) -> dict[tuple[str, int], Voiding]:
+def struck_in(stories: Iterable[ItemStory | LotStory]) -> dict[tuple[str, int], Voiding]:
     """The records struck through, by entry and place."""
     return {
         (event.entry, event.place): event.struck
-        for story in items.values()
-        for event in story.chronicle.events
+        for story in stories
+        for event in (story.chronicle.events if story.chronicle is not None else ())
         if event.struck is not None
     }
 
@@ -318,6 +318,9 @@ def stock_bundles(sources: Sources) -> Iterator[StockBundle]:
 
 def _stock(sources: Sources, story: LotStory | ToolStory, trace: Trace, subject: Subject) -> StockBundle:
     events = [use.event for use in story.uses]
+    if isinstance(story, LotStory) and story.chronicle is not None:
+        events += story.chronicle.events
+        events += [event for each in story.troubles for event in each.events]
     events += [closing.event for spot in trace.spots.values() for _, closing in spot.shut]
     events += [touch.ended for touch in trace.gone if touch.ended is not None]
     return StockBundle(

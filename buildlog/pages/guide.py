@@ -65,7 +65,7 @@ class Guide(msgspec.Struct, frozen=True):
         """Lead the name of a part or item, as written, to its page."""
         items = self.items(text)
         if not items:
-            return Link(text)
+            return lot(text) if self.names.of(text).lot else Link(text)
         if len(items) == 1:
             only = item(items[0])
             if text == only.text:
@@ -73,6 +73,11 @@ class Guide(msgspec.Struct, frozen=True):
             if not text.endswith(f"/{ALL}"):
                 return Link(text, only.to)
         return Link(text, address.of_part(items[0].number))
+
+    def subject(self, each: Item) -> Link:
+        """Lead what a record is about, an item or a lot, to its page."""
+        named = str(each)
+        return lot(named) if named in self.names.lots and self.names.of(named).lot else item(each)
 
     def person(self, key: str) -> Link:
         """Lead a person's key to their page."""

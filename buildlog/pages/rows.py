@@ -148,7 +148,7 @@ def event_row(guide: Guide, event: Event, titles: Titles, media: Media, *, of: b
         kind=called(event.kind),
         day=event.moment.day.isoformat(),
         time=clock(event.moment.minute),
-        of=(to.item(event.item),) if of else (),
+        of=(guide.subject(event.item),) if of else (),
         people=guide.folk(event.people),
         details=particulars(guide, event.record, titles, media),
         stamp=result(getattr(event.record, "result", "")),

@@ -100,6 +100,7 @@ class LotLine(msgspec.Struct, frozen=True, kw_only=True):
     lot: Link
     name: str
     until: str = ""
+    stamp: Stamp | None = None
     ways: tuple[tuple[Link, ...], ...] = ()
     more: str = ""
 

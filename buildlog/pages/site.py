@@ -199,7 +199,7 @@ def _sources(
         cited=cited_by(read, titles),
         notes=dict(zip((note.number for note in notes), in_notes, strict=True)),
         pointed=pointed_at(knowledge.items, guide),
-        struck=struck_in(knowledge.items),
+        struck=struck_in((*knowledge.items.values(), *knowledge.lots.values())),
         seats=seats,
         depth=depth_of(knowledge, findings, seats),
     )

@@ -11,6 +11,7 @@ from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.guide import Guide
+from buildlog.pages.lot_status import lot_says, lot_stamp
 from buildlog.pages.rows import event_row
 from buildlog.pages.stock_sheets import ReadingGroup, StockLine, StockListSheet, StockSheet
 from buildlog.pages.traced import gone_lines, holder_lines, now_lines, reading_groups
@@ -37,9 +38,13 @@ def draw_stock(guide: Guide, bundle: StockBundle) -> Page:
         facts = _lot_facts(story)
         rows = tuple(event_row(guide, use.event, bundle.titles, bundle.media, of=True) for use in story.uses)
         groups: tuple[ReadingGroup, ...] = ()
+        stamp, says = lot_stamp(story), lot_says(guide, story, bundle.titles)
+        events = story.chronicle.events if story.chronicle else ()
+        own = tuple(event_row(guide, event, bundle.titles, bundle.media) for event in events)
     else:
         at, name = address.of_tool(story.key), story.tool.name if story.tool else "on no list of tools"
         facts = _tool_facts(story)
+        stamp, says, own = None, (), ()
         rows, groups = (), reading_groups(guide, story.tool, story.uses, bundle.titles, bundle.media)
     sheet = StockSheet(
         block=guide.block(at, f"{story.key} {name}", last=_last(story.uses)),
@@ -47,6 +52,9 @@ def draw_stock(guide: Guide, bundle: StockBundle) -> Page:
         key=story.key,
         name=name,
         facts=facts,
+        stamp=stamp,
+        says=says,
+        own=own,
         now=now_lines(guide, bundle.trace, bundle.titles),
         holders=holder_lines(guide, bundle.trace),
         gone=gone_lines(guide, bundle.trace, bundle.titles),
@@ -110,6 +118,7 @@ def draw_lots(guide: Guide, stories: tuple[LotStory, ...]) -> Page:
             from_=_day(story.lot.received) if story.lot else "",
             until=_day(story.lot.expires) if story.lot else "",
             uses=words.counted(len(story.uses), "use") if story.uses else "",
+            stamp=lot_stamp(story),
         )
         for story in stories
     ]

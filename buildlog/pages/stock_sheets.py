@@ -15,6 +15,7 @@ class StockLine(msgspec.Struct, frozen=True, kw_only=True):
     from_: str = ""
     until: str = ""
     uses: str = ""
+    stamp: Stamp | None = None
 
 
 class StockListSheet(msgspec.Struct, frozen=True, kw_only=True):
@@ -54,13 +55,19 @@ class ReadingGroup(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class StockSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """One lot or tool with everything it touched. `groups` are a tool's records, `rows` a lot's."""
+    """One lot or tool with everything it touched. `groups` are a tool's records, `rows` a lot's.
+
+    `own` are the records about a lot itself, `stamp` and `says` what they come to.
+    """
 
     block: Block
     sort: str
     key: str
     name: str
     facts: tuple[Detail, ...]
+    stamp: Stamp | None = None
+    says: tuple[tuple[Link, ...], ...] = ()
+    own: tuple[Row, ...] = ()
     now: tuple[NowLine, ...] = ()
     holders: tuple[HolderLine, ...] = ()
     gone: tuple[tuple[Link, ...], ...] = ()

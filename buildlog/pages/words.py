@@ -96,12 +96,12 @@ def status(of: Status) -> Stamp:
     return _OUTLINES[of]
 
 
-def worst(stages: Iterable[StageStatus]) -> Stamp | None:
-    """The stamp of the stages an item's class asks for, taken together; None where it asks for none.
+def worst(stages: Iterable[StageStatus], *, asked_only: bool = True) -> Stamp | None:
+    """The stamp of the stages its class asks for (or of all), taken together; None where there are none.
 
     The first status in DESIGN's order of telling; `none` on a stage that is due comes before what is current.
     """
-    asked = [each for each in stages if each.asked]
+    asked = [each for each in stages if each.asked or not asked_only]
     if not asked:
         return None
     order = list(Status)

@@ -25,7 +25,13 @@ from buildlog.reader.rings import rings
 from buildlog.reader.sheets import Sheet
 
 _PARTS, _TASKS, _LOTS, _TOOLS = "parts.csv", "tasks.csv", "lots.csv", "tools.csv"
-_ITEM_KEYS = (Reads.ITEM, Reads.ITEMS, Reads.ITEMS_ONE_BY_ONE)
+_ITEM_KEYS = (
+    Reads.ITEM,
+    Reads.ITEMS,
+    Reads.ITEMS_ONE_BY_ONE,
+    Reads.ITEMS_OR_LOTS,
+    Reads.ITEMS_OR_LOTS_ONE_BY_ONE,
+)
 
 
 def assemble(sheets: Sequence[Sheet], rules: Collection[str] = ()) -> tuple[Log | None, tuple[Problem, ...]]:
@@ -95,7 +101,7 @@ def _known(lists: _Lists, rules: Collection[str]) -> Known:
     settings = lists.settings
     entries = [sheet.entry for sheet in lists.sheets if sheet.entry]
     return Known(
-        items=names_of(lists.parts.parts),
+        items=names_of(lists.parts.parts, lists.lots.lots),
         numbers=_keys(lists.parts, [each.number for each in lists.parts.parts]),
         tasks=_keys(lists.tasks, [each.task for each in lists.tasks.tasks]),
         lots=_keys(lists.lots, [each.lot for each in lists.lots.lots]) if _LOTS in lists.by_file else None,

@@ -62,6 +62,9 @@ def _item(known: Known, text: str, _: int) -> Trouble | None:
     named = known.items.of(text)
     if named.items:
         return None
+    if named.lot:
+        found = f"{quoted(text)} is a lot of lots.csv, and an item is expected"
+        return found, f"name the item, and beside it `lots: {text}`"
     several = [str(item) for item in known.items.items[named.number]]
     found = f"the part {quoted(named.number)} has no item {quoted(text)}"
     return found, advice(text, several, "its items")
@@ -73,6 +76,23 @@ def _one_by_one(known: Known, text: str, number: int) -> Trouble | None:
         return _item(known, text, number)
     found = f"the part {quoted(text)} has {len(named.items)} items, and it is not said which is meant"
     return found, f"write {_some(known, text)} or `{text}/{ALL}`"
+
+
+def _or_lot(
+    check: Callable[[Known, str, int], Trouble | None],
+) -> Callable[[Known, str, int], Trouble | None]:
+    """An item by one of the checks, or a lot. What may be either is neither: to guess could hide a hold."""
+
+    def either(known: Known, text: str, number: int) -> Trouble | None:
+        named = known.items.of(text)
+        if named.lot:
+            return None
+        if text in known.items.lots and named.listed and named.items:
+            found = f"{quoted(text)} is both an item and a lot of lots.csv, and it is not said which is meant"
+            return found, "give the lot another key in lots.csv"
+        return check(known, text, number)
+
+    return either
 
 
 def _one(known: Known, text: str, number: int) -> Trouble | None:
@@ -118,6 +138,8 @@ _CHECKS: Mapping[Reads, Callable[[Known, str, int], Trouble | None]] = {
     Reads.ITEM: _one,
     Reads.ITEMS: _item,
     Reads.ITEMS_ONE_BY_ONE: _one_by_one,
+    Reads.ITEMS_OR_LOTS: _or_lot(_item),
+    Reads.ITEMS_OR_LOTS_ONE_BY_ONE: _or_lot(_one_by_one),
     Reads.PART: _part,
     Reads.PARTS: _part,
     Reads.TASK: _task,

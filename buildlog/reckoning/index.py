@@ -49,6 +49,7 @@ class EntryShares(msgspec.Struct, frozen=True):
     appearances: dict[str, tuple[Appearance, ...]]
     inspected: dict[str, tuple[Event, ...]]
     lots: dict[str, tuple[Use, ...]]
+    of_lots: dict[str, tuple[Event, ...]]
     tools: dict[str, tuple[Use, ...]]
     hours: tuple[HoursLine, ...]
     total: Fraction
@@ -81,9 +82,10 @@ class PeopleShares(msgspec.Struct, frozen=True):
 
 
 class StockShares(msgspec.Struct, frozen=True):
-    """What a month's entries say of lots and tools."""
+    """What a month's entries say of lots and tools; `of_lots` are records about the lots themselves."""
 
     lots: dict[str, tuple[Use, ...]]
+    of_lots: dict[str, tuple[Event, ...]]
     tools: dict[str, tuple[Use, ...]]
 
 
@@ -171,7 +173,9 @@ def index_month(
             {key: _by_day(seen) for key, seen in appearances.items()},
             joined(each.inspected for each in found),
         ),
-        stock=StockShares(joined(each.lots for each in found), joined(each.tools for each in found)),
+        stock=StockShares(
+            *(joined(getattr(each, name) for each in found) for name in StockShares.__struct_fields__)
+        ),
         hours=tuple(line for each in found for line in each.hours),
         entry_hours={entry.key: each.total for entry, each in zip(entries, found, strict=True)},
     )
@@ -356,6 +360,19 @@ class _Writer:
                 self._put("tools", record.tool, Use(item, event))
             for file in record.document if struck is None else ():
                 self._put("shown", item, Shown(entry.key, Medium(file=file, where=record.where), moment))
+
+        for name in record.of:
+            if name in self._names.lots and self._names.of(name).lot:
+                self._of_lot(name, Event(Item(name), moment, record, entry.key, place, people, struck))
+
+    def _of_lot(self, lot: str, event: Event) -> None:
+        """A record about a lot: its item is the lot's name, and is no item of any part."""
+        self._put("of_lots", lot, event)
+        if event.kind in ("inspected", "tested"):
+            for person in event.people:
+                self._put("inspected", person, event)
+        if event.record.tool:
+            self._put("tools", event.record.tool, Use(event.item, event))
 
     def _medium(self, entry: Entry, medium: Medium) -> None:
         moment = work_moment(entry, 0)

@@ -234,12 +234,31 @@ class PersonStory(msgspec.Struct, frozen=True):
     days: tuple[tuple[datetime.date, Fraction], ...]
 
 
+class LotTrouble(msgspec.Struct, frozen=True):
+    """Something that stands against a lot of material: a nonconformance, a refusal, a failed test, a damage.
+
+    `word` says it as a status, `events` are what it rests on, the first of them first. `until` is the record
+    that ended the delivery it is about; what was used after that is of another.
+    """
+
+    word: str
+    id: str
+    events: tuple[Event, ...]
+    until: Event | None = None
+
+
 class LotStory(msgspec.Struct, frozen=True):
-    """A lot and every record that used it."""
+    """A lot, every record that used it, and its own history: received, looked at, refused, thrown away.
+
+    `troubles` are what is known against it, each with the delivery that it is about.
+    """
 
     key: str
     lot: Lot | None
     uses: tuple[Use, ...]
+    chronicle: Chronicle | None = None
+    stages: tuple[StageStatus, ...] = ()
+    troubles: tuple[LotTrouble, ...] = ()
 
 
 class ToolStory(msgspec.Struct, frozen=True):
@@ -278,6 +297,7 @@ class Frame(msgspec.Struct, frozen=True):
     stages: dict[str, Stage]
     classes: dict[str, Class]
     lots: dict[str, Lot]
+    lot_troubles: dict[str, tuple[LotTrouble, ...]]
     tools: dict[str, Tool]
     milestones_reached: tuple[str, ...]
 
@@ -312,6 +332,7 @@ __all__ = [
     "ItemStory",
     "Knowledge",
     "LotStory",
+    "LotTrouble",
     "Moment",
     "PartStory",
     "PersonStory",

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from buildlog.model.entry import Entry
-from buildlog.model.lists import Lot, Part, Task, Tool
+from buildlog.model.lists import Part, Task, Tool
 from buildlog.model.log import Log
 from buildlog.model.names import Item, Names, by_number, names_of
 from buildlog.model.remember import Remember, once
@@ -26,11 +26,13 @@ from buildlog.reckoning.knowledge import (
     Frame,
     Knowledge,
     LotStory,
+    LotTrouble,
     PartStory,
     PersonStory,
     Rollup,
     ToolStory,
 )
+from buildlog.reckoning.lots import lot_story
 from buildlog.reckoning.order import BY_TIME
 from buildlog.reckoning.stories import item_stories
 from buildlog.reckoning.tasks import TaskDrawer, followers, reached, task_drawer
@@ -50,7 +52,7 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
     bundles = _bundles(log.entries, remember)
     last = {month: remember(_last_day, month, bundle) for month, bundle in bundles.items()}
     day = max(last.values(), default=DAWN) if on is None else on
-    names = remember(names_of, "names", log.parts)
+    names = remember(names_of, "names", log.parts, log.lots)
     parts = remember(by_number, "parts", log.parts)
     until = {month: _until(bundle, day) for month, bundle in bundles.items()}
     late = tuple(entry for month, bundle in bundles.items() for entry in bundle[len(until[month]) :])
@@ -62,7 +64,9 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
 
     filed_tasks = _tasks(log, names, indexes, remember)
     tasks = {key: filed_tasks[d].stories[key] for key, d in _task_order(log, filed_tasks)}
-    frame = remember(_frame, "frame", log, day, reached(log.settings.milestones, tasks))
+    lots = _lots(log, names, indexes, remember)
+    troubles = {key: story.troubles for key, story in lots.items() if story.troubles}
+    frame = remember(_frame, "frame", log, day, reached(log.settings.milestones, tasks), troubles)
     items = item_stories(log, names, parts, indexes, frame, remember)
     hours = _hours(months, log, parts, remember)
     return Knowledge(
@@ -74,7 +78,7 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
         parts=_parts(log, parts, tuple(items), filed_tasks, hours, remember),
         tasks=tasks,
         people=_people(log, indexes, remember),
-        lots=_lots(log, indexes, remember),
+        lots=lots,
         tools=_tools(log, indexes, remember),
         entries=_entries(bundles, months, remember),
         hours=hours,
@@ -135,7 +139,9 @@ def _last_day(bundle: tuple[Entry, ...]) -> datetime.date:
     return max(last_day(entry) for entry in bundle)
 
 
-def _frame(log: Log, day: datetime.date, behind: tuple[str, ...]) -> Frame:
+def _frame(
+    log: Log, day: datetime.date, behind: tuple[str, ...], troubles: dict[str, tuple[LotTrouble, ...]]
+) -> Frame:
     settings = log.settings
     return Frame(
         day=day,
@@ -143,6 +149,7 @@ def _frame(log: Log, day: datetime.date, behind: tuple[str, ...]) -> Frame:
         stages={stage.key: stage for stage in settings.stages},
         classes={class_.key: class_ for class_ in settings.classes},
         lots={lot.lot: lot for lot in log.lots},
+        lot_troubles=troubles,
         tools={tool.tool: tool for tool in log.tools},
         milestones_reached=behind,
     )
@@ -282,18 +289,24 @@ def _person(
     )
 
 
-def _lots(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str, LotStory]:
-    shares = [month.stock.lots for month in indexes]
+def _lots(log: Log, names: Names, indexes: tuple[Month, ...], remember: Remember) -> dict[str, LotStory]:
+    shares = [month.stock for month in indexes]
     listed = {lot.lot: lot for lot in log.lots}
-    used = {key for share in shares for key in share}
+    used = {key for share in shares for key in share.lots}
     return {
-        key: remember(_lot, key, key, listed.get(key), tuple(share.get(key, ()) for share in shares))
+        key: remember(
+            lot_story,
+            key,
+            key,
+            listed.get(key),
+            _in_time(tuple(share.lots.get(key, ()) for share in shares)),
+            tuple(event for share in shares for event in share.of_lots.get(key, ())),
+            names,
+            log.settings.stages,
+            log.settings.people,
+        )
         for key in (*listed, *sorted(used - listed.keys()))
     }
-
-
-def _lot(key: str, lot: Lot | None, uses: tuple[tuple[Use, ...], ...]) -> LotStory:
-    return LotStory(key, lot, _in_time(uses))
 
 
 def _tools(log: Log, indexes: tuple[Month, ...], remember: Remember) -> dict[str, ToolStory]:

@@ -108,7 +108,8 @@ TABLES = (
         "The lots of material",
         "lots.csv",
         Lot,
-        "One row a lot. The list is optional; where it exists, every lot that an entry names must be on it.",
+        "One row a lot. The list is optional; where it exists, every lot that an entry names must be on it. "
+        "A lot on it may be received, inspected and put on hold like an item: `received: EPX-2231`.",
     ),
     Table(
         "tools.csv",

@@ -10,7 +10,7 @@ from buildlog.model.names import Item
 from buildlog.model.nearest import nearest
 from buildlog.pages.cells import table
 from buildlog.pages.words import clock
-from buildlog.reckoning.knowledge import Closing, Knowledge, StageStatus
+from buildlog.reckoning.knowledge import Closing, Knowledge, LotTrouble, StageStatus
 from buildlog.reckoning.tracing import Spot, Touch, Trace, grip, is_reading, name_of, trace_lot, trace_tool
 from buildlog.rules.wording import counted, people
 
@@ -64,6 +64,15 @@ def as_json(of: Traced) -> dict[str, Any]:
         "name": _called(of.listed) or None,
         "day": of.knowledge.day.isoformat(),
         **{name: value or None for name, value in _dates(of.listed)},
+        "against": [
+            {
+                "what": each.word,
+                "id": each.id or None,
+                "date": each.events[0].moment.day.isoformat(),
+                "entry": each.events[0].entry,
+            }
+            for each in _troubles(of)
+        ],
         "went_into": [_touch(of, touch) for touch in trace.now],
         "gone": [_touch(of, touch) for touch in trace.gone],
         "struck": [_touch(of, touch) for touch in trace.struck],
@@ -184,6 +193,12 @@ def as_lines(of: Traced) -> list[Line]:
     lines += [
         Line("detail", f"{label.replace('_', ' ')} {value}") for label, value in _dates(of.listed) if value
     ]
+    for trouble in _troubles(of):
+        event = trouble.events[0]
+        against = " ".join(filter(None, (trouble.word, trouble.id)))
+        lines.append(
+            Line("", f"against the lot itself: {against} on {event.moment.day}{_at(event.record.where)}")
+        )
     lines += [Line("", _summed(of)), Line("", "")]
     for item in trace.spots:
         lines += _spot(of, trace.spots[item], [touch for touch in trace.now if touch.item == item])
@@ -303,6 +318,10 @@ def _status(spot: Spot) -> str:
 
 def _asked(spot: Spot) -> Sequence[StageStatus]:
     return [each for each in spot.stages if each.asked]
+
+
+def _troubles(of: Traced) -> tuple[LotTrouble, ...]:
+    return of.knowledge.lots[of.trace.key].troubles if of.sort == "lot" else ()
 
 
 def _called(listed: Lot | Tool | None) -> str:

@@ -135,3 +135,12 @@ def test_a_wrong_call(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "3 names" in capsys.readouterr().err
     assert main(["trace", str(log / "nowhere"), "G-1"]) == 2
     assert "buildlog.toml" in capsys.readouterr().err
+
+
+def test_a_lot_that_something_stands_against(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    log = write(tmp_path, "part A\nlot L\n2026-03-01 made A lots=L\n2026-03-02 nonconformance L id=N1")
+    assert "against the lot itself: on hold N1 on 2026-03-02, at entries/2026-03-02-1.md:" in told(
+        capsys, log, "L"
+    )
+    data = json.loads(told(capsys, log, "L", "--format", "json"))
+    assert data["against"] == [{"what": "on hold", "id": "N1", "date": "2026-03-02", "entry": "2026-03-02-1"}]

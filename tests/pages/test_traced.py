@@ -66,3 +66,67 @@ def test_the_readings_of_a_tool_by_its_calibration() -> None:
     assert sheet.rows == ()
     never = stock("tool U\n2026-01-09 measured PLATE value=1 tool=U", "tools/U.html")
     assert [group.title for group in never.groups] == ["Readings with no calibration on the list"]
+
+
+HELD = """lot G-1 material=Glue
+stage receiving title="Received and checked"
+tool T name=Meter
+2026-01-01 received G-1 from='A shop' quantity='2 kg'
+2026-01-02 accepted G-1 receiving okafor
+2026-01-03 made SPAR/L lots=G-1
+2026-01-04 measured G-1 what=colour value=1 tool=T
+2026-01-05 nonconformance G-1 id=N1 description=stringy
+2026-01-06 measured G-1 value=1
+2026-01-07 voided G-1 entry=2026-01-06-1 record=1 reason='another tin'
+"""
+
+
+def test_a_lot_that_is_on_hold_says_so_wherever_it_is() -> None:
+    found = sheets(HELD)
+    lot = stock(HELD, "lots/G-1.html")
+    assert lot.stamp is not None
+    assert lot.stamp.word == "on hold"
+    assert said(lot.says) == [
+        "Received 2026-01-01 from A shop by Marit Solheim.",
+        "Received and checked: accepted 2026-01-02 by J. Okafor.",
+        "It stands against all that it went into: nonconformance N1, on hold since 2026-01-05.",
+    ]
+    assert [row.kind for row in lot.own] == [
+        "Received",
+        "Inspected",
+        "Measured",
+        "Nonconformance",
+        "Measured",
+        "Voided",
+    ]
+    assert lot.own[4].struck is not None
+    lines = found["lots/index.html"].lines  # type: ignore[attr-defined]
+    assert [line.stamp.word for line in lines] == ["on hold"]
+    spar = found["items/SPAR/L.html"]
+    assert spar.lots[0].stamp.word == "on hold"  # type: ignore[attr-defined]
+    assert "nonconformance-open" in [each.rule.text for each in spar.reasons]  # type: ignore[attr-defined]
+    entry = found["entries/2026-01-06-1.html"]
+    assert entry.records[0].struck is not None  # type: ignore[attr-defined]
+    assert entry.records[0].of == (Link("G-1", "lots/G-1.html"),)  # type: ignore[attr-defined]
+
+
+def test_a_record_about_a_lot_leads_to_the_lot() -> None:
+    found = sheets(HELD)
+    person, tool = found["people/okafor.html"], found["tools/T.html"]
+    assert person.looked[0].of == (Link("G-1", "lots/G-1.html"),)  # type: ignore[attr-defined]
+    assert tool.groups[0].rows[0].of == (Link("G-1", "lots/G-1.html"),)  # type: ignore[attr-defined]
+    assert tool.now[0].item == Link("G-1", "lots/G-1.html")  # type: ignore[attr-defined]
+    assert not any(address.startswith(("items/G-1", "parts/G-1")) for address in found)
+
+
+def test_a_lot_by_its_own_records() -> None:
+    def word(text: str) -> str:
+        stamp = stock(f"lot G-1\nstage receiving\n{text}", "lots/G-1.html").stamp
+        return stamp.word if stamp else ""
+
+    assert word("") == ""
+    assert word("2026-01-01 received G-1") == "received, not inspected"
+    assert word("2026-01-01 received G-1\n2026-01-02 accepted G-1 receiving okafor") == "current"
+    assert word("2026-01-01 received G-1\n2026-01-02 rejected G-1 receiving okafor") == "rejected"
+    assert word("2026-01-01 received G-1\n2026-01-02 scrapped G-1") == "gone"
+    assert word("2026-01-01 received G-1\n2026-01-02 tested G-1 result=failed") == "failed a test"

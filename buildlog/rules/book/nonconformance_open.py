@@ -8,6 +8,8 @@ decides, within the dates of their authority. After `rework` or `repair` it stay
 inspection or a passed test `clears` it by its number; after `scrap` or `return`, until a record says that
 this was done. Use-as-is closes it; that, and a repair, stay visible for good, as a departure. While it is
 open, every stage of the article is on hold.
+So is an item that a lot of material went into which is itself on hold, was rejected, failed a test or was
+damaged, with nothing since that passed it; thrown away or not, what was used of it is still there.
 
 Cleared by: the disposition; for rework and repair, the inspection or test with `clears`.
 """
@@ -20,6 +22,7 @@ from buildlog.reckoning.knowledge import Frame, ItemStory
 from buildlog.reckoning.nonconformance import Case
 from buildlog.rules.cases import cases_of
 from buildlog.rules.finding import Finding, Grade
+from buildlog.rules.lots_held import held_lots
 from buildlog.rules.subjects import Subject, rest_on
 from buildlog.rules.wording import by
 
@@ -37,7 +40,8 @@ _CLEARS = {
 
 
 def check(story: ItemStory, frame: Frame) -> Iterator[Finding]:
-    """Yield one finding for each open nonconformance."""
+    """Yield one finding for each open nonconformance, of the item or of a lot in it."""
+    yield from held_lots(story, frame)
     for case in cases_of(story, frame):
         if case.open:
             decided = (rest_on(case.decided),) if case.decided else ()

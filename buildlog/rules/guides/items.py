@@ -20,6 +20,12 @@ An item exists from the first record or work line that names it until its articl
 returned, or goes on under another item's name. Before and after, it asks for nothing. The two halves
 of a pair are two items: the inspection of one says nothing of the other.
 
+A lot of material may itself be `received`, `inspected`, `tested`, `measured`, `weighed`, `damaged`,
+`scrapped` or `returned`, and have a `nonconformance` and its `disposition`: the record names the
+lot's key from lots.csv where it would name an item, `inspected: EPX-2231`. A key that is both an
+item and a lot is an error there, for to guess could hide a hold. What stands against a lot (on hold,
+rejected, a failed test, a damage) stands against every item that it went into, until it is settled.
+
 Where an item sits comes from `installed` and `removed`. Where no record says, the parts list does,
 by `parent`: in the parent's item of the same designator, or in its only item; such a place is
 marked assumed.

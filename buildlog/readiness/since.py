@@ -17,7 +17,7 @@ from buildlog.readiness.assemblies import by_assembly
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Knowledge
 from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
-from buildlog.reckoning.whereabouts import Seats
+from buildlog.reckoning.whereabouts import Seats, beneath, children_of
 from buildlog.rules.finding import Finding, Findings, Grade
 
 
@@ -78,11 +78,12 @@ def last_visit(knowledge: Knowledge, inspector: str) -> datetime.date | None:
 
 
 def since_visit(
-    knowledge: Knowledge, findings: Findings, seats: Seats, inspector: str
+    knowledge: Knowledge, findings: Findings, seats: Seats, inspector: str, of: Item | None = None
 ) -> tuple[Happened, ...]:
     """What happened in each assembly since a person last inspected or tested something in it.
 
     Where they never did, since their last visit to anything; where there was none, only what stands now.
+    `of` is the one item to tell of, with what is in it, if not all.
     """
     story = knowledge.people.get(inspector)
     looked: dict[Item, list[Event]] = {}
@@ -98,26 +99,34 @@ def since_visit(
         last = looks[-1].moment
         return _Start(last.day, last), tuple(look for look in looks if look.moment.day == last.day)
 
-    return _happened(knowledge, findings, seats, start, inspector)
+    return _happened(knowledge, findings, _told_apart(knowledge, seats, of), start, inspector)
 
 
 def since_day(
-    knowledge: Knowledge, findings: Findings, seats: Seats, day: datetime.date
+    knowledge: Knowledge, findings: Findings, seats: Seats, day: datetime.date, of: Item | None = None
 ) -> tuple[Happened, ...]:
-    """What happened in each assembly after a day."""
-    return _happened(knowledge, findings, seats, lambda _: (_Start(day), ()), "")
+    """What happened after a day in each assembly, or in one item and what is in it."""
+    apart = _told_apart(knowledge, seats, of)
+    return _happened(knowledge, findings, apart, lambda _: (_Start(day), ()), "")
+
+
+def _told_apart(knowledge: Knowledge, seats: Seats, of: Item | None) -> dict[Item, tuple[Item, ...]]:
+    if of is None:
+        return by_assembly(knowledge.items, seats)
+    inside = (way[-1] for way, _ in beneath(of, children_of(seats)))
+    return {of: tuple(item for item in (of, *inside) if item in knowledge.items)}
 
 
 def _happened(
     knowledge: Knowledge,
     findings: Findings,
-    seats: Seats,
+    apart: Mapping[Item, tuple[Item, ...]],
     start: Callable[[tuple[Item, ...]], tuple[_Start | None, tuple[Event, ...]]],
     inspector: str,
 ) -> tuple[Happened, ...]:
     found = []
     written = {key: story.entry.date for key, story in knowledge.entries.items()}
-    for assembly, items in by_assembly(knowledge.items, seats).items():
+    for assembly, items in apart.items():
         begun, looks = start(items)
         events: list[Event] = []
         labour: list[Labour] = []

@@ -237,6 +237,15 @@ def test_what_sits_in_it_goes_with_it() -> None:
         assert told("BOX-B", "pre-close", *history, changed) == "undone"
 
 
+def test_what_happened_inside_it_under_the_old_name_still_counts() -> None:
+    """Found by `test_reidentified_any`: the acceptance that was undone before must not come back to life."""
+    changed = entry(4, rec("damaged", "CLIP"), key="changed")
+    assert told("BOX-A", "pre-close", *BOX, changed) == "undone"
+    assert told("BOX-B", "pre-close", *BOX, changed, BOXED) == "undone"
+    late = entry(5, rec("damaged", "CLIP", date=4), key="written-up-later")
+    assert told("BOX-B", "pre-close", *BOX, BOXED, late) == "undone"
+
+
 def test_a_closed_one_stays_closed() -> None:
     shut = entry(4, rec("closed", "BOX-A"), key="shut")
     (closing,) = story("BOX-B", *BOX, shut, BOXED, parts=PARTS).closings

@@ -42,7 +42,7 @@ def decoded(address: str, data: bytes) -> str:
     if ending in ("html", "xml", "svg"):
         return f"{name}{EDGE}{_markup(data.decode(), twice=ending == 'xml')}"
     if ending == "json":
-        return f"{name}{EDGE}{fold(_ESCAPE.sub(_letter, data.decode()))}"
+        return f"{name}{EDGE}{fold(_paired(_ESCAPE.sub(_letter, data.decode())))}"
     if ending in ("csv", "txt", "vtt", "md"):
         return f"{name}{EDGE}{fold(data.decode(errors='replace'))}"
     return name
@@ -62,6 +62,11 @@ def _markup(text: str, *, twice: bool) -> str:
     if twice:
         told.append(_markup(plain, twice=False))
     return EDGE.join([fold(plain), *map(fold, told)])
+
+
+def _paired(text: str) -> str:
+    """The text with each letter that JSON escapes in two halves made whole."""
+    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
 
 
 def _letter(found: re.Match[str]) -> str:

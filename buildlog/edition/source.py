@@ -9,7 +9,7 @@ import msgspec
 
 from buildlog.edition.decoded import EDGE, fold
 from buildlog.edition.gate import Gate, Word
-from buildlog.edition.view import is_hidden
+from buildlog.edition.view import is_hidden, without_kept_media
 from buildlog.model.entry import Entry
 from buildlog.model.fences import cut_lines
 from buildlog.model.key import NOWHERE, Audience, Where, keys_of
@@ -44,7 +44,7 @@ def search(log: Log, seen: Log, audience: Audience, gate: Gate) -> Search:
     allowed: list[Written] = []
     keys = {entry.key for entry in seen.entries}
     numbers = {note.number for note in seen.notes}
-    for entry in log.entries:
+    for entry in without_kept_media(log, audience).entries:
         if entry.key in keys:
             free = {fold(text) for text in entry.allow}
             for each in _in(entry, audience, gate, Where(entry.where.file, 1, 1)):

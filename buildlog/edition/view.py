@@ -37,7 +37,7 @@ def view(log: Log, audience: Audience) -> Log:
     """
     if audience is Audience.SHOP:
         return log
-    seen = _seen(_without_media(log, audience), audience)
+    seen = _seen(without_kept_media(log, audience), audience)
     numbers = {part.number for part in seen.parts}
     named = {file for entry in seen.entries for file, _ in _media_of(entry)}
     return msgspec.structs.replace(
@@ -54,7 +54,7 @@ def is_hidden(value: object, audience: Audience) -> bool:
     return isinstance(value, Medium) and value.audience is not None and value.audience > audience
 
 
-def _without_media(log: Log, audience: Audience) -> Log:
+def without_kept_media(log: Log, audience: Audience) -> Log:
     """The log without the files that anything keeps from the audience: one such reference is enough."""
     narrowest: dict[str, Audience] = {}
     for entry in log.entries:

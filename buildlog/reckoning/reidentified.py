@@ -176,16 +176,18 @@ def now_called(item: Item, since: Moment | None, renamed: Renamed, told: Sequenc
     Without a moment (a place assumed from the parts list) only where the old name has no article of its own.
     """
     seen = {item}
+    followed: set[tuple[Moment, Item]] = set()
     while item in renamed:
         if since is None and told[drawer(item.number)][item].present is not None:
             break
         later = [
             (moment, new)
             for moment, new in renamed[item]
-            if since is None or compare(since, moment) is not Order.AFTER
+            if (moment, new) not in followed and (since is None or compare(since, moment) is not Order.AFTER)
         ]
         if not later or (later[0][1] in seen and since is None):
             break
+        followed.add(later[0])
         since, item = later[0]
         seen.add(item)
     return item

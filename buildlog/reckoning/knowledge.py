@@ -87,13 +87,6 @@ class Inside(msgspec.Struct, frozen=True):
     sure: bool
 
 
-class Hidden(msgspec.Struct, frozen=True):
-    """An item hidden by a closing, with its stages due before closing that were not current then."""
-
-    item: Item
-    open_stages: tuple[str, ...] = ()
-
-
 class Closing(msgspec.Struct, frozen=True):
     """An area of an item closed up, what it hid, and the record that opened it again, if any.
 
@@ -107,6 +100,41 @@ class Closing(msgspec.Struct, frozen=True):
     opened: Event | None = None
     unsure: tuple[Item, ...] = ()
     perhaps_opened: tuple[Event, ...] = ()
+
+
+class Shut(msgspec.Struct, frozen=True):
+    """A closing of `whole`, as it bears on something that it hid, or on the whole itself.
+
+    `out` is when that came in sight again: it was opened, or taken out; None while it is shut away.
+    """
+
+    whole: Item
+    closing: Closing
+    out: Moment | None = None
+
+
+class Unseen(msgspec.Struct, frozen=True):
+    """A closing before which a stage was not current, and after which nobody has passed it in sight.
+
+    `status` is what the stage was just before it. Not `sure`: the log leaves open whether it hid the item,
+    or whether the stage was current by then.
+    """
+
+    shut: Shut
+    status: Status
+    sure: bool
+
+
+class Open(msgspec.Struct, frozen=True):
+    """A stage of something inside an assembly that was not current when the assembly was passed.
+
+    `status` is what it was then. Not `sure`: the log leaves open whether it was so, or was inside.
+    """
+
+    item: Item
+    stage: Stage
+    status: Status
+    sure: bool
 
 
 class Refusal(msgspec.Struct, frozen=True):
@@ -129,7 +157,9 @@ class StageStatus(msgspec.Struct, frozen=True):
     undo it, or that leave it unclear; `untold` the work lines after it that no record explains.
     `signers` are the different inspectors whose acceptances stand, of `signatures` asked for.
     `refusals` are those whose acceptances do not count. `sealed` is the closing that holds it closed with
-    the stage current. `beneath` is what the status would be were no nonconformance open.
+    the stage current. `beneath` is what the status would be were no nonconformance open. `unseen` are the
+    closings that came too early for a stage due before them, `over` what was open inside an assembly when
+    `last` passed it.
     """
 
     stage: Stage
@@ -145,6 +175,8 @@ class StageStatus(msgspec.Struct, frozen=True):
     refusals: tuple[Refusal, ...] = ()
     sealed: Event | None = None
     beneath: Status | None = None
+    unseen: tuple[Unseen, ...] = ()
+    over: tuple[Open, ...] = ()
 
     @property
     def apart(self) -> Status:
@@ -327,21 +359,23 @@ __all__ = [
     "Closing",
     "EntryStory",
     "Frame",
-    "Hidden",
     "Inside",
     "ItemStory",
     "Knowledge",
     "LotStory",
     "LotTrouble",
     "Moment",
+    "Open",
     "PartStory",
     "PersonStory",
     "Refusal",
     "Rollup",
+    "Shut",
     "StageStatus",
     "Status",
     "Stay",
     "TaskState",
     "TaskStory",
     "ToolStory",
+    "Unseen",
 ]

@@ -10,18 +10,30 @@ two disagree the status is unclear; it is never resolved in the builder's favour
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import msgspec
 
+from buildlog.model.names import Item
 from buildlog.model.records import Disposition, Inspected, Tested
 from buildlog.model.settings import Class, Person, Stage
 from buildlog.reckoning.aftermath import Acceptance, Aftermath, Trail
 from buildlog.reckoning.authority import Hand, hands, lacks_authority, worked_by
 from buildlog.reckoning.containment import Line, inside_at
 from buildlog.reckoning.events import Event, Labour
-from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Inside, Refusal, StageStatus, Status
+from buildlog.reckoning.hiding import after
+from buildlog.reckoning.knowledge import (
+    Article,
+    Chronicle,
+    Closing,
+    Inside,
+    Refusal,
+    Shut,
+    StageStatus,
+    Status,
+    Unseen,
+)
 from buildlog.reckoning.leaning import AGAINST, FOR, Leaning
 from buildlog.reckoning.nonconformance import cases, deciders
 from buildlog.reckoning.order import Moment, Order, compare
@@ -39,8 +51,8 @@ class Bearing(msgspec.Struct, frozen=True):
 
     inside: tuple[Inside, ...] = ()
     closings: tuple[Closing, ...] = ()
-    hidden: bool = False
-    """Whether a closing above it holds now."""
+    shut: tuple[Shut, ...] = ()
+    """The closings above it that hid its present article."""
     below: tuple[Below, ...] = ()
     milestones_reached: tuple[str, ...] = ()
     joined: tuple[Inside, ...] = ()
@@ -76,10 +88,13 @@ def judge(
         if isinstance(event.record, Inspected | Tested) and event.record.stage and not event.struck
     ]
     asked = [key for key in dict.fromkeys((*class_.stages, *named)) if key in stages]
-    return tuple(_Judge(article, class_, stages[key], stages, people, bearing).status() for key in asked)
+    return tuple(
+        _Judge(chronicle.item, article, class_, stages[key], stages, people, bearing).status()
+        for key in asked
+    )
 
 
-def current_at(
+def status_at(
     chronicle: Chronicle,
     class_: Class,
     stage: Stage,
@@ -87,12 +102,14 @@ def current_at(
     people: Mapping[str, Person],
     bearing: Bearing,
     moment: Moment,
-) -> bool:
-    """Whether a stage was surely current at a moment, from what came surely before it."""
+    leaning: Leaning,
+) -> Status:
+    """What a stage was just before a moment, of the article that was there, under one leaning."""
     for article in chronicle.articles:
         if article.ended is None or compare(moment, article.ended.moment) is not Order.AFTER:
-            return _Judge(article, class_, stage, stages, people, bearing).current_at(AGAINST, moment)
-    return False
+            judged = _Judge(chronicle.item, article, class_, stage, stages, people, bearing)
+            return judged.status_at(leaning, moment)
+    return Status.NONE
 
 
 class _Judge:
@@ -100,6 +117,7 @@ class _Judge:
 
     def __init__(
         self,
+        item: Item,
         article: Article,
         class_: Class,
         stage: Stage,
@@ -107,7 +125,7 @@ class _Judge:
         people: Mapping[str, Person],
         bearing: Bearing,
     ) -> None:
-        self._article = article
+        self._item = item
         self._class = class_
         self._stage = stage
         self._looking_inside = {key for key, each in stages.items() if each.undone_by_inside}
@@ -149,10 +167,35 @@ class _Judge:
             refusals=tuple(self._refusals),
             sealed=found.sealed,
             beneath=found.status if held else None,
+            unseen=tuple(self._unseen()),
+        )
+
+    def _unseen(self) -> Iterator[Unseen]:
+        """The closings that came before the stage was current, and after which nobody passed it in sight."""
+        if self._stage.before != "closed" or self._stage.key not in self._class.stages:
+            return
+        own = (Shut(each.event.item, each, _moment(each.opened)) for each in self._bearing.closings)
+        for shut in (*own, *self._bearing.shut):
+            closing = shut.closing
+            then = self.status_at(AGAINST, closing.event.moment)
+            if then is not Status.CURRENT and not self._passed_in_sight(shut.out):
+                doubt = self._item in closing.unsure or self.current_at(FOR, closing.event.moment)
+                yield Unseen(shut, then, not doubt)
+
+    def _passed_in_sight(self, out: Moment | None) -> bool:
+        """Whether it was passed at some time after it could be looked at again."""
+        return out is not None and any(
+            compare(out, event.moment) in (Order.BEFORE, Order.SAME)
+            and self._verdict(AGAINST, after(event.moment)).status is Status.CURRENT
+            for event in self._inspections
         )
 
     def current_at(self, leaning: Leaning, moment: Moment) -> bool:
         """Whether the stage was current just before a moment, and the article not on hold."""
+        return self.status_at(leaning, moment) is Status.CURRENT
+
+    def status_at(self, leaning: Leaning, moment: Moment) -> Status:
+        """What the stage was just before a moment."""
         held = self._held(
             [
                 event
@@ -160,7 +203,7 @@ class _Judge:
                 if (leaning.helped if _lifts(event) else leaning.harmed)(compare(event.moment, moment))
             ]
         )
-        return not held and self._verdict(leaning, moment).status is Status.CURRENT
+        return Status.ON_HOLD if held else self._verdict(leaning, moment).status
 
     def _held(self, events: Sequence[Event]) -> bool:
         return any(case.open for case in cases(events, self._deciders, self._counts))
@@ -213,7 +256,9 @@ class _Judge:
         if not before:
             return True
         if before == "closed":
-            return self._bearing.hidden or any(each.opened is None for each in self._bearing.closings)
+            return any(each.out is None for each in self._bearing.shut) or any(
+                each.opened is None for each in self._bearing.closings
+            )
         return before in self._bearing.milestones_reached
 
     def _acceptance(self, event: Event) -> Acceptance | None:
@@ -270,6 +315,10 @@ def _order(one: Event, other: Event) -> Order:
 
 def _stage(event: Event) -> str:
     return event.record.stage if isinstance(event.record, Inspected | Tested) else ""
+
+
+def _moment(event: Event | None) -> Moment | None:
+    return None if event is None else event.moment
 
 
 def _refuses(event: Event) -> bool:

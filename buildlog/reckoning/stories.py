@@ -22,13 +22,15 @@ from buildlog.reckoning.closing import closings
 from buildlog.reckoning.containment import Climb, Life, Line, Track, climb, lineage, lives, track
 from buildlog.reckoning.drawers import ALL, drawer, joined, sorted_in
 from buildlog.reckoning.events import Shown
+from buildlog.reckoning.hiding import of_the_present, shut_away
 from buildlog.reckoning.hours import added
 from buildlog.reckoning.index import ItemShares, Month
 from buildlog.reckoning.joints import disturbances, sides
-from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory
+from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory, Shut
 from buildlog.reckoning.nonconformance import Deciders, deciders
 from buildlog.reckoning.order import BY_TIME
-from buildlog.reckoning.reidentified import Renamed, carried_on, renamings, still_hidden, taken_along
+from buildlog.reckoning.passed_over import Judged, over_open, vouches
+from buildlog.reckoning.reidentified import Renamed, carried_on, renamings, shown_on
 from buildlog.reckoning.seats import held_in_each, named_now, present_stay, seat_of_each, seated
 from buildlog.reckoning.status import Bearing, Below, judge
 
@@ -69,24 +71,21 @@ def item_stories(
             carried_on, "carried on", tuple(told), renamings_, names, parts, may_decide
         )
         told = list(handed)
-    shown = [remember(_shown, d, shares[d]) for d in ALL]
+    shown: Sequence[Mapping[Item, tuple[Shown, ...]]] = [remember(_shown, d, shares[d]) for d in ALL]
+    if renamed:
+        shown = shown_on(shown, renamed)
     tracks = tuple(remember(_tracks, d, told[d], names, parts, remember) for d in ALL)
     ground = remember(_ground, "ground", tracks, remember)
     order = remember(_order, "order", names, tuple(tuple(each) for each in told))
     climbs = [remember(_climbs, d, told[d], ground.lines, kinds, names, remember) for d in ALL]
     inside = [remember(_gather, d, tuple(each[d] for each in climbs)) for d in ALL]
-    if renamed:
-        inside = taken_along(inside, renamed, lambda each: each.event.moment)
-        shown = taken_along(shown, renamed, lambda each: each.moment)
     alive = [remember(_lives, d, told[d], remember) for d in ALL]
     closed = [remember(_closed, d, told[d]) for d in ALL]
     shut = tuple(
         remember(_shut, d, told[d], {i: _below_of(i, ground, alive) for i in closed[d]}, names, remember)
         for d in ALL
     )
-    if renamed:
-        shut = still_hidden(shut, renamed)
-    hidden = remember(_hidden, "hidden", shut, order)
+    hidden = remember(shut_away, "shut away", shut, order, ground.lines)
     seats = tuple(named_now(remember(seat_of_each, d, told[d]), told[d], renamed, told) for d in ALL)
     holds = remember(held_in_each, "holds", seats, order)
     beneath = [remember(_beneath, d, told[d], ground.lines, remember) for d in ALL]
@@ -125,7 +124,23 @@ def item_stories(
         )
         for d in ALL
     ]
-    return {item: seated(found[d][item], renamed, told) for item, d in order}
+    items = {}
+    for item, d in order:
+        story = found[d][item].story
+        if vouches(story):
+            inner = ground.below.get(item, ())
+            story = remember(
+                over_open,
+                item,
+                story,
+                tuple(found[drawer(each.number)][each] for each in inner),
+                tuple(ground.lines[each] for each in inner),
+                tuple(alive[drawer(each.number)][each] for each in inner),
+                frame.stages,
+                frame.people,
+            )
+        items[item] = seated(story, renamed, told)
+    return items
 
 
 def _chronicles(
@@ -250,19 +265,6 @@ def _shut(
     return {item: remember(closings, item, told[item], each, names) for item, each in below.items()}
 
 
-def _hidden(
-    shut: Sequence[Mapping[Item, Iterable[Closing]]], order: Iterable[tuple[Item, int]]
-) -> dict[Item, tuple[tuple[Item, Closing], ...]]:
-    """For each item the closings above it that hide it now."""
-    found: dict[Item, list[tuple[Item, Closing]]] = {}
-    for item, d in order:
-        for closing in shut[d].get(item, ()):
-            if closing.opened is None:
-                for each in closing.hidden:
-                    found.setdefault(each, []).append((item, closing))
-    return {item: tuple(each) for item, each in found.items()}
-
-
 def _beneath(
     told: Mapping[Item, Chronicle], lines: Mapping[Item, Line], remember: Remember
 ) -> dict[Item, Below]:
@@ -311,7 +313,7 @@ def _joints(
 Around = tuple[
     Mapping[Item, tuple[Inside, ...]],
     Mapping[Item, tuple[Closing, ...]],
-    Mapping[Item, tuple[tuple[Item, Closing], ...]],
+    Mapping[Item, tuple[Shut, ...]],
     Mapping[Item, tuple[tuple[Item, bool], ...]],
     Mapping[Item, tuple[Below, ...]],
     Mapping[Item, tuple[Inside, ...]],
@@ -330,7 +332,7 @@ def _stories(
     people: dict[str, Person],
     reached: tuple[str, ...],
     remember: Remember,
-) -> dict[Item, ItemStory]:
+) -> dict[Item, Judged]:
     inside, shut, hidden, holds, below, disturbed, shown = around
     found = {}
     for item, each in told.items():
@@ -338,7 +340,7 @@ def _stories(
         bearing = Bearing(
             inside=inside.get(item, ()),
             closings=shut.get(item, ()),
-            hidden=item in hidden,
+            shut=of_the_present(each, hidden[item]) if item in hidden else (),
             below=below.get(item, ()),
             milestones_reached=reached,
             joined=disturbed.get(item, ()),
@@ -353,7 +355,6 @@ def _stories(
             stages,
             people,
             holds.get(item, ()),
-            hidden.get(item, ()),
             shown.get(item, ()),
         )
     return found
@@ -367,10 +368,9 @@ def _story(
     stages: dict[str, Stage],
     people: dict[str, Person],
     holds: tuple[tuple[Item, bool], ...],
-    hidden_by: tuple[tuple[Item, Closing], ...],
     shown: tuple[Shown, ...],
-) -> ItemStory:
-    return ItemStory(
+) -> Judged:
+    story = ItemStory(
         item=each.item,
         part=part,
         class_=class_,
@@ -379,7 +379,8 @@ def _story(
         stay=present_stay(each),
         holds=holds,
         closings=bearing.closings,
-        hidden_by=hidden_by,
+        hidden_by=tuple((each.whole, each.closing) for each in bearing.shut if each.out is None),
         shown=shown,
         hours=added(work.hours for work in each.labour),
     )
+    return Judged(story, bearing)

@@ -22,26 +22,40 @@ test_never_inspected = table(
             "part A class=assembly\n2026-03-01 made A\n2026-03-02 accepted A to-drawing okafor",
             ["observation A pre-close"],
         ),
-        "before closing up is due once closed": (
+        "closed without it: the closing has a finding of its own": (
             (
                 "part A class=assembly\n2026-03-01 made A\n2026-03-02 accepted A to-drawing okafor\n"
                 "2026-03-03 closed A"
             ),
-            ["major A pre-close"],
+            [],
         ),
-        "opened again, it is not due": (
+        "opened again, and that still says it": (
             (
                 "part A class=assembly\n2026-03-01 made A\n2026-03-02 accepted A to-drawing okafor\n"
                 "2026-03-03 closed A\n2026-03-04 opened A"
             ),
-            ["observation A pre-close"],
+            [],
         ),
-        "hidden by a closing above it": (
+        "hidden by a closing above it: likewise": (
             (
                 "part W\npart A class=assembly parent=W\n2026-03-01 made A,W\n"
                 "2026-03-02 accepted A,W to-drawing okafor\n2026-03-03 closed W"
             ),
-            ["major A pre-close"],
+            [],
+        ),
+        "hidden, and due at once all the same": (
+            (
+                "part W\npart A parent=W\n2026-03-01 made A,W\n2026-03-02 accepted W to-drawing okafor\n"
+                "2026-03-03 closed W"
+            ),
+            ["major A to-drawing"],
+        ),
+        "made after it was closed, it is not hidden": (
+            (
+                "class inner stages=pre-close\npart W\npart A class=inner parent=W\n2026-03-01 made W\n"
+                "2026-03-02 accepted W to-drawing okafor\n2026-03-03 closed W\n2026-03-04 made A"
+            ),
+            ["observation A pre-close"],
         ),
         "due before a milestone not reached": (
             (

@@ -6,8 +6,10 @@ continuous documentation). Which inspections are asked for is up to the log's ow
 
 Flagged: an article that exists, and a stage that its class asks for, without any inspection of that
 stage. It is major when the stage is due, and an observation before. A stage is due at once, or, with
-`before`, when the item is closed or hidden, or its milestone is reached. Parts kept by lot are never
-flagged. An acceptance by somebody without authority, or by who built it, has a finding of its own.
+`before`, when its milestone is reached. Parts kept by lot are never flagged. An acceptance by somebody
+without authority, or by who built it, has a finding of its own. So has a stage that is due before closing
+once the item was closed or hidden without it: `closed-before-inspection` says so in this one's stead, since
+what is now in the way of a look is the closing, and the look alone would not clear it.
 
 Cleared by: an inspection of that stage, or a passed test that names it.
 """
@@ -33,7 +35,7 @@ def check(story: ItemStory, _frame: Frame) -> Iterator[Finding]:
     if article is None or story.class_.bulk:
         return
     for status in story.stages:
-        if not status.asked or status.inspections:
+        if not status.asked or status.inspections or status.unseen:
             continue
         first = begun(article)
         name = stage_name(status.stage)

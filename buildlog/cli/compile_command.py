@@ -19,13 +19,13 @@ def arguments(command: argparse.ArgumentParser) -> None:
         "--edition",
         choices=("shop", "inspector", "public", "all"),
         default="all",
-        help="which edition (default: all; so far there is the shop's alone)",
+        help="which edition (default: all; the public one is not made yet)",
     )
     command.add_argument(
         "--out",
         metavar="DIR",
         type=Path,
-        help="put each edition into a folder of its own in DIR (default: LOG/private/shop)",
+        help="put each edition into a folder of its own in DIR (default: LOG/private/shop and so on)",
     )
     command.add_argument(
         "--without-photos", action="store_true", help="prepare no photos: quicker, for a look at the text"
@@ -41,14 +41,12 @@ def run(asked: argparse.Namespace) -> int:
     # Imported here: a call for help, or a log in which nothing changed, needs none of it.
     from buildlog.works.compile import compile_log
 
-    if asked.edition in ("inspector", "public"):
-        sys.stderr.write(
-            f"the {asked.edition} edition is not built yet, nothing was made; --edition shop is there\n"
-        )
+    if asked.edition == "public":
+        sys.stderr.write("the public edition is not built yet, nothing was made; the others are there\n")
         return UNREADABLE
     progress = Progress()
     plan = Plan(
-        editions=("shop",),
+        editions=("shop", "inspector") if asked.edition == "all" else (asked.edition,),
         out=str(asked.out) if asked.out is not None else None,
         photos=not asked.without_photos,
         dry=asked.dry_run,
@@ -77,6 +75,8 @@ def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = 
             continue
         print(f"  {edition.edition:10} {_changes(edition, dry=dry)}")
         print(f"  {'':10} {edition.folder}/index.html")
+        for allowed in edition.allowed:
+            print(f"  {'':10} allowed    {allowed}")
         if why:
             for path in edition.written:
                 print(f"  {'':10} written    {path}")

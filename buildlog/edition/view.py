@@ -7,8 +7,8 @@ covered the moment it is declared, and one without an audience stops the program
 
 from __future__ import annotations
 
-import enum
 import functools
+from collections.abc import Iterator
 from typing import Any, TypeVar
 
 import msgspec
@@ -20,12 +20,6 @@ from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log
 
 S = TypeVar("S", bound=msgspec.Struct)
-
-
-class Gone(enum.Enum):
-    """Stands for a fact that an audience may not know of."""
-
-    GONE = "gone"
 
 
 def view(log: Log, audience: Audience) -> Log:
@@ -43,9 +37,54 @@ def view(log: Log, audience: Audience) -> Log:
     """
     if audience is Audience.SHOP:
         return log
-    seen = _seen(log, audience)
+    seen = _seen(without_kept_media(log, audience), audience)
     numbers = {part.number for part in seen.parts}
-    return msgspec.structs.replace(seen, notes=tuple(note for note in seen.notes if note.number in numbers))
+    named = {file for entry in seen.entries for file, _ in _media_of(entry)}
+    return msgspec.structs.replace(
+        seen,
+        notes=tuple(note for note in seen.notes if note.number in numbers),
+        media=tuple(medium for medium in seen.media if medium.file in named),
+    )
+
+
+def is_hidden(value: object, audience: Audience) -> bool:
+    """Whether a fact says of itself that it is for somebody above."""
+    if isinstance(value, Entry | Part | Task):
+        return value.audience > audience
+    return isinstance(value, Medium) and value.audience is not None and value.audience > audience
+
+
+def without_kept_media(log: Log, audience: Audience) -> Log:
+    """The log without the files that anything keeps from the audience: one such reference is enough."""
+    narrowest: dict[str, Audience] = {}
+    for entry in log.entries:
+        for file, asked in _media_of(entry):
+            narrowest[file] = max(asked, narrowest.get(file, asked))
+    kept = frozenset(file for file, asked in narrowest.items() if asked <= audience)
+    if len(kept) == len(narrowest):
+        return log
+    return msgspec.structs.replace(log, entries=tuple(_with_media(entry, kept) for entry in log.entries))
+
+
+def _media_of(entry: Entry) -> Iterator[tuple[str, Audience]]:
+    """The files that an entry refers to, and for whom it does."""
+    for medium in entry.media:
+        yield medium.file, max(entry.audience, medium.audience or entry.audience)
+    for record in entry.records:
+        for file in record.document:
+            yield file, max(entry.audience, Audience.INSPECTOR)
+
+
+def _with_media(entry: Entry, kept: frozenset[str]) -> Entry:
+    """An entry that refers to these files alone."""
+    records = tuple(
+        msgspec.structs.replace(record, document=tuple(file for file in record.document if file in kept))
+        if record.document
+        else record
+        for record in entry.records
+    )
+    media = tuple(medium for medium in entry.media if medium.file in kept)
+    return msgspec.structs.replace(entry, media=media, records=records)
 
 
 def _seen(fact: S, audience: Audience) -> S:
@@ -58,18 +97,10 @@ def _seen(fact: S, audience: Audience) -> S:
 
 def _value(value: Any, audience: Audience) -> Any:
     if isinstance(value, tuple):
-        seen = (_value(each, audience) for each in value if not _hidden(each, audience))
-        return tuple(each for each in seen if each is not Gone.GONE)
+        return tuple(_value(each, audience) for each in value if not is_hidden(each, audience))
     if isinstance(value, msgspec.Struct):
         return _seen(value, audience)
     return value
-
-
-def _hidden(value: object, audience: Audience) -> bool:
-    """Whether a fact says of itself that it is for somebody above."""
-    if isinstance(value, Entry | Part | Task):
-        return value.audience > audience
-    return isinstance(value, Medium) and value.audience is not None and value.audience > audience
 
 
 @functools.cache

@@ -28,8 +28,8 @@ class MediaFile(msgspec.Struct, frozen=True, kw_only=True):
     digest: Annotated[str, shop("SHA-256 of the original, hexadecimal", Reads.INSIDE)] = ""
     size: Annotated[int, shop("bytes of the original", Reads.INSIDE)] = 0
     renditions: Annotated[tuple[Rendition, ...], public("a photo's sizes, small first", Reads.INSIDE)] = ()
-    copy: Annotated[str, shop("file name of the copy of a clip or document", Reads.INSIDE)] = ""
-    problem: Annotated[str, shop("why it cannot be shown; empty if it can", Reads.INSIDE)] = ""
+    copy: Annotated[str, inspector("file name of the copy of a clip or document", Reads.INSIDE)] = ""
+    problem: Annotated[str, inspector("why it cannot be shown; empty if it can", Reads.INSIDE)] = ""
 
 
 class Log(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,6 +46,7 @@ class Log(msgspec.Struct, frozen=True, kw_only=True):
     entries: Annotated[tuple[Entry, ...], public("entries/**/*.md, drafts left out", Reads.FACTS)] = ()
     drafts: Annotated[tuple[Draft, ...], shop("entries set aside", Reads.FACTS)] = ()
     media: Annotated[tuple[MediaFile, ...], public("files referred to, by name", Reads.FACTS)] = ()
+    secrets: Annotated[tuple[str, ...], shop("the lines of secrets.txt", Reads.TEXTS)] = ()
 
 
 class Problem(msgspec.Struct, frozen=True):

@@ -1,8 +1,8 @@
 """A value with its unit, or the limits that one may keep to: exact, and compared whatever the units.
 
 A value and a pair of limits are both a `Quantity`: all that lies between two ends. A value has one end twice,
-`0.4 mm`, unless it is a range, `11 to 13 %`, or off the scale, `> 200 MΩ`. It is inside its limits where all
-of it is; a value exactly at a limit is inside. How people write them is read in `amounts`.
+`0.4 mm`, unless it is a range, `11 to 13 %`, or off the scale, `over 200 MΩ`. It is inside its limits where
+all of it is; a value exactly at a limit is inside. How people write them is read in `amounts`.
 """
 
 from __future__ import annotations

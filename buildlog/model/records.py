@@ -130,7 +130,7 @@ class Tested(Record, frozen=True, kw_only=True, tag="tested"):
 class Measured(Record, frozen=True, kw_only=True, tag="measured"):
     """A value was measured.
 
-    The value is a number with its unit (`0.4 mm`), a range (`11 to 13 %`) or off the scale (`> 200 MΩ`); a
+    The value is a number with its unit (`0.4 mm`), a range (`11 to 13 %`) or off the scale (`over 200 MΩ`); a
     number alone is compared with numbers alone. What was seen and not measured goes into `note`. See
     `readings` for how values, units and limits are written.
     """

@@ -131,6 +131,10 @@ class Press:
             if self._kept is not None:
                 self._kept.update(chore.prose)
 
+    def words(self) -> str:
+        """The text of all templates: words that stand on pages of every log."""
+        return "\n".join(path.read_text("utf-8") for path in sorted(self._theme.glob("*.html")))
+
     def assets(self) -> dict[str, bytes]:
         """What every edition carries beside its pages, by address."""
         return {name: (self._theme / name).read_bytes() for name in _ASSETS}

@@ -65,6 +65,7 @@ def assemble(sheets: Sequence[Sheet], rules: Collection[str] = ()) -> tuple[Log 
         notes=tuple(sheet.note for sheet in lists.sheets if sheet.note),
         entries=tuple(sorted(entries, key=lambda each: (each.date, each.key))),
         drafts=tuple(sorted(drafts, key=lambda each: each.key)),
+        secrets=tuple(line for sheet in lists.sheets for line in sheet.secrets),
     )
     return log, ()
 

@@ -18,6 +18,7 @@ from buildlog.reader.sheets import Sheet
 from buildlog.reader.text import decode
 
 SETTINGS = "buildlog.toml"
+SECRETS = "secrets.txt"
 ENTRIES = "entries/"
 NOTES = "parts/"
 
@@ -29,8 +30,8 @@ def read_sheet(file: str, data: bytes) -> Sheet:
     """Read one file of a log. Whatever the bytes, its sheet has facts, or problems with places, or both.
 
     Args:
-        file: its path relative to the log, with `/`: buildlog.toml, one of the four lists, parts/*.md or
-            entries/**/*.md.
+        file: its path relative to the log, with `/`: buildlog.toml, one of the four lists, secrets.txt,
+            parts/*.md or entries/**/*.md.
         data: its bytes.
     """
     reading = Reading(file)
@@ -42,6 +43,9 @@ def read_sheet(file: str, data: bytes) -> Sheet:
         text = decode(reading, data, LIST_BYTES)
         field, read = READ_LIST[file]
         found[field] = () if text is None else read(reading, text)
+    elif file == SECRETS:
+        text = decode(reading, data, LIST_BYTES)
+        found["secrets"] = () if text is None else _secrets(reading, text)
     elif file.startswith(NOTES):
         text = decode(reading, data, PROSE_BYTES)
         found["note"] = None if text is None else _note(reading, text)
@@ -52,6 +56,19 @@ def read_sheet(file: str, data: bytes) -> Sheet:
     else:
         reading.problem(None, "a log has no such file", "see the folder's layout in the reference")
     return _sheet(reading, found)
+
+
+def _secrets(reading: Reading, text: str) -> tuple[str, ...]:
+    """The words, one a line and at their places; a line that is empty forbids nothing."""
+    words = tuple(line.strip() for line in text.removesuffix("\n").split("\n"))
+    for number, word in enumerate(words, start=1):
+        if len("".join(word.split())) == 1:
+            reading.problem(
+                Text(word, number, 1),
+                "a word of one letter would stop every edition",
+                "write the whole word, or take the line out",
+            )
+    return words
 
 
 def _note(reading: Reading, text: str) -> PartNote | None:

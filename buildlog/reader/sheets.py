@@ -34,6 +34,7 @@ class Sheet(msgspec.Struct, frozen=True, kw_only=True):
     lots: tuple[Lot, ...] = ()
     tools: tuple[Tool, ...] = ()
     settings: Settings | None = None
+    secrets: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
     mentions: tuple[Mention, ...] = ()
     names: tuple[str, ...] = ()

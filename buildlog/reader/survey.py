@@ -18,7 +18,7 @@ from buildlog.reader.names import media_path_problem, quoted
 SETTINGS = "buildlog.toml"
 _LIMITS = {
     SETTINGS: SETTINGS_BYTES,
-    **dict.fromkeys(("parts.csv", "tasks.csv", "lots.csv", "tools.csv"), LIST_BYTES),
+    **dict.fromkeys(("parts.csv", "tasks.csv", "lots.csv", "tools.csv", "secrets.txt"), LIST_BYTES),
 }
 _FOLDERS = ("entries", "parts")
 _KNOWN = (*_LIMITS, *_FOLDERS, "media")

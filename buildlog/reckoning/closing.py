@@ -70,22 +70,8 @@ def _hidden(event: Event, record: Closed, below: Iterable[Below], names: Names) 
         }
         if False not in answers:
             found[item] = answers == {True}
-            found.update(dict.fromkeys(_later_names(line, moment), answers == {True}))
     for item in sorted(hides - spared - {event.item}):
         found[item] = True
-    return found
-
-
-def _later_names(line: Line, since: Moment) -> set[Item]:
-    """The names that what was hidden goes on under: it is no more in sight for that."""
-    tracks = {each.item: each for each in line}
-    found: set[Item] = set()
-    todo = [(line[0].item, since)]
-    for item, moment in todo:
-        for new, when in tracks[item].became if item in tracks else ():
-            if new not in found and compare(when, moment) is not Order.BEFORE:
-                found.add(new)
-                todo.append((new, when))
     return found
 
 

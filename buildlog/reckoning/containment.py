@@ -42,14 +42,13 @@ class Life(msgspec.Struct, frozen=True):
 class Track(msgspec.Struct, frozen=True):
     """The places an item's articles were in. `also` are those that a removal names, rightly or not.
 
-    `became` are the names that its articles went on under, each from a moment. From then on the old name is
-    as if inside the new: what sits in it, and is not logged again, sits in that.
+    Where an article went on under another name, the old name is from then on as if inside the new: what sits
+    in it, and is not logged again, sits in that.
     """
 
     item: Item
     spans: tuple[Span, ...]
     also: tuple[Item, ...] = ()
-    became: tuple[tuple[Item, Moment], ...] = ()
 
 
 Line = tuple[Track, ...]
@@ -81,16 +80,15 @@ def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
                 after = (m.moment for m in moves if _surely_before(stay.begun, m))
                 spans.append(Span(stay.within, stay.begun.moment, (*after, *end)))
         started = ended
-    became = tuple(
-        (new, article.ended.moment)
+    spans.extend(
+        Span(new, article.ended.moment)
         for article in chronicle.articles
         if article.ended is not None
         and (new := goes_on_as(article.ended, names)) not in (None, chronicle.item)
     )
-    spans.extend(Span(new, moment) for new, moment in became)
     told = [_told(event, names) for event in chronicle.events if not event.struck]
     also = dict.fromkeys(place for place in told if place is not None)
-    return Track(chronicle.item, tuple(spans), tuple(also), became)
+    return Track(chronicle.item, tuple(spans), tuple(also))
 
 
 def _own_stays(article: Article, item: Item) -> tuple[Stay, ...]:

@@ -8,7 +8,8 @@ events, hours, places until then.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TypeVar
 
 import msgspec
 
@@ -17,10 +18,12 @@ from buildlog.model.names import Item, Names
 from buildlog.model.records import Deferred, Reidentified
 from buildlog.reckoning.chronicle import assumed_place, fold, goes_on_as
 from buildlog.reckoning.drawers import drawer
-from buildlog.reckoning.events import Event, Labour, Shown
-from buildlog.reckoning.knowledge import Article, Chronicle, Stay
+from buildlog.reckoning.events import Event, Labour
+from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Stay
 from buildlog.reckoning.nonconformance import Deciders
 from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
+
+T = TypeVar("T")
 
 Told = dict[Item, Chronicle]
 Renamed = dict[Item, tuple[tuple[Moment, Item], ...]]
@@ -120,22 +123,51 @@ def _span(
     return (msgspec.structs.replace(first, events=whole, carried=event), *more)
 
 
-def shown_on(
-    shown: Sequence[Mapping[Item, tuple[Shown, ...]]], renamed: Renamed
-) -> list[Mapping[Item, tuple[Shown, ...]]]:
-    """What shows each item, with what showed its article under a former name."""
-    found = [dict(each) for each in shown]
+def taken_along(
+    found: Sequence[Mapping[Item, tuple[T, ...]]], renamed: Renamed, when: Callable[[T], Moment]
+) -> list[dict[Item, tuple[T, ...]]]:
+    """What bears on each item by drawer, with what bore on its article until it had its present name.
+
+    So it is with what happened inside it, and with what shows it. `when` gives the moment of each.
+    """
+    handed = [dict(each) for each in found]
     moves = sorted(
         ((moment, old, new) for old, each in renamed.items() for moment, new in each),
         key=lambda move: move[0].show,
     )
     for moment, old, new in moves:
-        before = found[drawer(old.number)].get(old, ())
-        seen = tuple(each for each in before if compare(each.moment, moment) is not Order.AFTER)
-        mine = found[drawer(new.number)].get(new, ())
-        if seen:
-            found[drawer(new.number)][new] = tuple(sorted(dict.fromkeys((*seen, *mine)), key=BY_TIME))
-    return list(found)
+        before = handed[drawer(old.number)].get(old, ())
+        came = [each for each in before if compare(when(each), moment) is not Order.AFTER]
+        if came:
+            mine = handed[drawer(new.number)].get(new, ())
+            ordered = sorted(dict.fromkeys((*came, *mine)), key=lambda each: when(each).show)
+            handed[drawer(new.number)][new] = tuple(ordered)
+    return handed
+
+
+def still_hidden(
+    shut: Sequence[Mapping[Item, tuple[Closing, ...]]], renamed: Renamed
+) -> tuple[dict[Item, tuple[Closing, ...]], ...]:
+    """The closings, hiding what they hid under the names that it went on under: it is no more in sight."""
+    return tuple(
+        {item: tuple(_hiding(closing, renamed) for closing in each) for item, each in some.items()}
+        for some in shut
+    )
+
+
+def _hiding(closing: Closing, renamed: Renamed) -> Closing:
+    hidden, unsure = dict.fromkeys(closing.hidden), dict.fromkeys(closing.unsure)
+    todo = [(item, closing.event.moment) for item in closing.hidden]
+    for item, since in todo:
+        for moment, new in renamed.get(item, ()):
+            if new not in hidden and compare(moment, since) is not Order.BEFORE:
+                hidden[new] = None
+                if item in unsure:
+                    unsure[new] = None
+                todo.append((new, moment))
+    if len(hidden) == len(closing.hidden):
+        return closing
+    return msgspec.structs.replace(closing, hidden=tuple(hidden), unsure=tuple(unsure))
 
 
 def now_called(item: Item, since: Moment | None, renamed: Renamed, told: Sequence[Told]) -> Item:
@@ -144,16 +176,18 @@ def now_called(item: Item, since: Moment | None, renamed: Renamed, told: Sequenc
     Without a moment (a place assumed from the parts list) only where the old name has no article of its own.
     """
     seen = {item}
+    followed: set[tuple[Moment, Item]] = set()
     while item in renamed:
         if since is None and told[drawer(item.number)][item].present is not None:
             break
         later = [
             (moment, new)
             for moment, new in renamed[item]
-            if since is None or compare(since, moment) is not Order.AFTER
+            if (moment, new) not in followed and (since is None or compare(since, moment) is not Order.AFTER)
         ]
         if not later or (later[0][1] in seen and since is None):
             break
+        followed.add(later[0])
         since, item = later[0]
         seen.add(item)
     return item

@@ -30,7 +30,7 @@ from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, Item
 from buildlog.reckoning.nonconformance import Deciders, deciders
 from buildlog.reckoning.order import BY_TIME
 from buildlog.reckoning.passed_over import Judged, over_open, vouches
-from buildlog.reckoning.reidentified import Renamed, carried_on, renamings, shown_on
+from buildlog.reckoning.reidentified import Renamed, carried_on, renamings, still_hidden, taken_along
 from buildlog.reckoning.seats import held_in_each, named_now, present_stay, seat_of_each, seated
 from buildlog.reckoning.status import Bearing, Below, judge
 
@@ -71,20 +71,23 @@ def item_stories(
             carried_on, "carried on", tuple(told), renamings_, names, parts, may_decide
         )
         told = list(handed)
-    shown: Sequence[Mapping[Item, tuple[Shown, ...]]] = [remember(_shown, d, shares[d]) for d in ALL]
-    if renamed:
-        shown = shown_on(shown, renamed)
+    shown = [remember(_shown, d, shares[d]) for d in ALL]
     tracks = tuple(remember(_tracks, d, told[d], names, parts, remember) for d in ALL)
     ground = remember(_ground, "ground", tracks, remember)
     order = remember(_order, "order", names, tuple(tuple(each) for each in told))
     climbs = [remember(_climbs, d, told[d], ground.lines, kinds, names, remember) for d in ALL]
     inside = [remember(_gather, d, tuple(each[d] for each in climbs)) for d in ALL]
+    if renamed:
+        inside = taken_along(inside, renamed, lambda each: each.event.moment)
+        shown = taken_along(shown, renamed, lambda each: each.moment)
     alive = [remember(_lives, d, told[d], remember) for d in ALL]
     closed = [remember(_closed, d, told[d]) for d in ALL]
     shut = tuple(
         remember(_shut, d, told[d], {i: _below_of(i, ground, alive) for i in closed[d]}, names, remember)
         for d in ALL
     )
+    if renamed:
+        shut = still_hidden(shut, renamed)
     hidden = remember(shut_away, "shut away", shut, order, ground.lines)
     seats = tuple(named_now(remember(seat_of_each, d, told[d]), told[d], renamed, told) for d in ALL)
     holds = remember(held_in_each, "holds", seats, order)

@@ -34,10 +34,14 @@ _LINE = 24
 
 
 class PageRecord(msgspec.Struct, frozen=True, array_like=True, gc=False):
-    """Of one page: the digest of the arguments it was made from, and of the bytes that came of them."""
+    """Of one page: the digest of the arguments it was made from, and of the bytes that came of them.
+
+    `passed` is the digest of what the gate looked for when it let them pass.
+    """
 
     arguments: str
     output: str
+    passed: str = ""
 
 
 class Kept:

@@ -17,6 +17,8 @@ class EditionOutcome(msgspec.Struct, frozen=True, kw_only=True):
     files: int = 0
     written: tuple[str, ...] = ()
     withdrawn: tuple[str, ...] = ()
+    allowed: tuple[str, ...] = ()
+    """Words that the gate would have stopped, with the entries that let them pass."""
     refused: str = ""
 
 

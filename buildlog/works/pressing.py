@@ -23,6 +23,7 @@ from buildlog.pages.frame import Page
 from buildlog.pages.site import Bundle, draw
 from buildlog.printroom.press import Press
 from buildlog.works import disk
+from buildlog.works.control import Check
 from buildlog.works.crowd import spread
 from buildlog.works.generations import Leaf
 from buildlog.works.kept import PageRecord
@@ -36,6 +37,8 @@ class Pressed(msgspec.Struct, frozen=True):
 
     leaves: dict[str, Leaf]
     records: dict[str, PageRecord]
+    held: tuple[tuple[str, str], ...] = ()
+    """Addresses of pages with what each holds that it may not."""
 
 
 class Tray(msgspec.Struct, frozen=True):
@@ -56,6 +59,7 @@ class _Sheet(msgspec.Struct, frozen=True, array_like=True, gc=False):
     output: str
     data: bytes | None = None
     laid: str = ""
+    held: tuple[str, ...] = ()
 
 
 _SHEETS = msgspec.msgpack.Decoder(list[_Sheet])
@@ -69,6 +73,8 @@ class Pressing:
         self._press = press
         self._records = records
         self._pages: dict[str, Page] | None = None
+        self._check: Check | None = None
+        self._looked_for = ""
 
     @property
     def before(self) -> bool:
@@ -82,6 +88,8 @@ class Pressing:
         remember: Remember,
         workers: int,
         tray: Tray | None,
+        check: Check | None,
+        looked_for: str,
         tell: Callable[[int], None],
     ) -> Pressed:
         """Make what must be made.
@@ -92,8 +100,11 @@ class Pressing:
             remember: keeps drawn bundles between runs.
             workers: how many processes may draw and print in a first run.
             tray: where they may lay what they print; without it, it comes back.
+            check: the gate that every page must pass.
+            looked_for: the digest of what the gate looks for; a page that passed it is not checked again.
             tell: is told how many bundles are done.
         """
+        self._check, self._looked_for = check, looked_for
         if self._pages is None and workers > 1:
             if tray is not None:
                 tray.folder.mkdir(parents=True, exist_ok=True)
@@ -104,9 +115,17 @@ class Pressing:
             before = self._pages or {}
             self._pages = {page.address: page for each in bundles for page in draw(each, remember)}
             sheets = [self._made(page, there, before) for page in self._pages.values()]
-        self._records = {each.address: PageRecord(each.arguments, each.output) for each in sheets}
+        self._records = {
+            each.address: PageRecord(each.arguments, each.output, looked_for)
+            for each in sheets
+            if not each.held
+        }
         folder = tray.folder if tray is not None else Path()
-        return Pressed({each.address: _leaf(each, folder) for each in sheets}, self._records)
+        return Pressed(
+            {each.address: _leaf(each, folder) for each in sheets},
+            self._records,
+            tuple((each.address, what) for each in sheets for what in each.held),
+        )
 
     def _encoded(self, bundle: Bundle, there: There, tray: Tray | None) -> bytes:
         made = (self._made(page, there, {}) for page in draw(bundle))
@@ -114,13 +133,16 @@ class Pressing:
 
     def _made(self, page: Page, there: There, before: dict[str, Page]) -> _Sheet:
         record = self._records.get(page.address)
+        if record is not None and record.passed != self._looked_for:
+            record = None
         if record is not None and before.get(page.address) is page and there(record.output):
             return _Sheet(page.address, record.arguments, record.output)
         arguments = digest_of_page(page)
         if record is not None and record.arguments == arguments and there(record.output):
             return _Sheet(page.address, arguments, record.output)
         data = self._press.press(page)
-        return _Sheet(page.address, arguments, hashlib.sha256(data).hexdigest(), data)
+        held = self._check(page.address, data) if self._check is not None else ()
+        return _Sheet(page.address, arguments, hashlib.sha256(data).hexdigest(), data, held=held)
 
 
 _COUNT = itertools.count()
@@ -133,7 +155,7 @@ def _lay(sheet: _Sheet, tray: Tray) -> _Sheet:
     name = f"{os.getpid()}-{next(_COUNT)}"
     with contextlib.suppress(OSError):
         disk.write(f"{tray.folder}{os.sep}{name}", sheet.data, tray.stamp)
-        return _Sheet(sheet.address, sheet.arguments, sheet.output, None, name)
+        return _Sheet(sheet.address, sheet.arguments, sheet.output, None, name, sheet.held)
     return sheet
 
 

@@ -1,4 +1,4 @@
-"""Measure: `python -m tests.benchmarks [N ...]`, by default 500 and 2000 entries.
+"""Measure: `python -m tests.benchmarks [N ...]`, by default 500 and 2000 entries, and the rules.
 
 Prints, in one run, medians of several, and their ratios to the floor (`tests.benchmarks.floor`). Absolute
 figures are the machine's; the ratios are what may be compared.
@@ -125,14 +125,36 @@ def told(what: str, times: list[float], base: float) -> None:
     print(f"  {what:38} {middle:8.3f} s  {middle / base:6.2f} × the floor  (at most {worst:.3f} s)")
 
 
-def main(sizes: list[int]) -> None:
-    """Measure every size, small first."""
+def measure_findings(entries: int, place: Path) -> None:
+    """The rules on half as many items as entries and three times as many records, against reading alone."""
+    log = place / f"findings-{entries}"
+    make_log(log, entries, an_item_every=2)
+    settle()
+
+    def cold(command: list[str]) -> float:
+        shutil.rmtree(log / "private", ignore_errors=True)
+        return seconds(command)
+
+    reading = [sys.executable, "-m", "tests.benchmarks.reading", str(log)]
+    asking = [sys.executable, "-m", "buildlog", "findings", str(log), "--hold-at", "nothing"]
+    pairs = [(cold(reading), cold(asking)) for _ in range(3)]
+    base = statistics.median(pair[0] for pair in pairs)
+    asked = statistics.median(pair[1] for pair in pairs)
+    print(f"{entries // 2} items, {entries * 3} records: reading {base:.2f} s, findings {asked:.2f} s,")
+    print(f"  findings is {asked / base:.2f} × reading")
+
+
+def main(asked: list[int]) -> None:
+    """Measure every size, small first; where none is asked for, the usual ones, and the rules."""
+    sizes = asked or [500, 2000]
     print(f"{os.cpu_count()} processors; medians of {ROUNDS} rounds")
     with tempfile.TemporaryDirectory(prefix="buildlog-bench-") as place:
         for size in sizes:
             measure(size, Path(place))
+        if not asked:
+            measure_findings(10_000, Path(place))
 
 
 if __name__ == "__main__":
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-    main([int(each) for each in sys.argv[1:]] or [500, 2000])
+    main([int(each) for each in sys.argv[1:]])

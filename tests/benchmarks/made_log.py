@@ -39,13 +39,13 @@ roles = ["inspector"]
 FIRST_DAY = datetime.date(2015, 1, 3)
 
 
-def make_log(folder: Path, entries: int, seed: int = 57) -> None:
+def make_log(folder: Path, entries: int, seed: int = 57, an_item_every: int = 5) -> None:
     """Write a log of so many entries below a new folder: 350 words, two work lines, three records,
-    one photo reference each, and an item for every five entries."""
+    one photo reference each, and an item for every five entries, or for every so many."""
     rng = random.Random(seed)
     folder.mkdir(parents=True)
     (folder / "buildlog.toml").write_text(SETTINGS, "utf-8")
-    items = max(entries // 5, 10)
+    items = max(entries // an_item_every, 10)
     parts = _parts(items)
     (folder / "parts.csv").write_text("\n".join(["number,name,class,items,parent,system", *parts]) + "\n")
     tasks = max(entries // 40, 5)

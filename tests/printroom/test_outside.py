@@ -98,7 +98,7 @@ def test_pages_say_all_without_script(site: Path, browser: Any) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto((site / "items/W-110/L.html").as_uri())
-    assert "Not by this log" in page.inner_text("main")
+    assert "Not as the log stands" in page.inner_text("main")
     assert "W-110/L" in page.inner_text("footer")
     context.close()
 

@@ -19,6 +19,7 @@ def record(text: str) -> str:
         "measured: A; value: 1 in; limits: 25.4 mm max",
         "measured: A; value: 12.3; limits: 12 to 15",
         "measured: A; value: 3",
+        "measured: A; value: over 200 MΩ; limits: at least 100 MΩ",
         "measured: A; value: -1.6 deg; limits: -2.2 to -1.8 deg",
         "measured: A; value: 1:22",
         "measured: A; value: '5'' 3\"'",

@@ -237,6 +237,15 @@ def test_what_sits_in_it_goes_with_it() -> None:
         assert told("BOX-B", "pre-close", *history, changed) == "undone"
 
 
+def test_what_happened_inside_it_under_the_old_name_still_counts() -> None:
+    """Found by `test_reidentified_any`: the acceptance that was undone before must not come back to life."""
+    changed = entry(4, rec("damaged", "CLIP"), key="changed")
+    assert told("BOX-A", "pre-close", *BOX, changed) == "undone"
+    assert told("BOX-B", "pre-close", *BOX, changed, BOXED) == "undone"
+    late = entry(5, rec("damaged", "CLIP", date=4), key="written-up-later")
+    assert told("BOX-B", "pre-close", *BOX, BOXED, late) == "undone"
+
+
 def test_a_closed_one_stays_closed() -> None:
     shut = entry(4, rec("closed", "BOX-A"), key="shut")
     (closing,) = story("BOX-B", *BOX, shut, BOXED, parts=PARTS).closings
@@ -259,3 +268,13 @@ def test_a_deferral_does_not_go_with_it() -> None:
 def test_a_name_on_no_list_is_taken_too() -> None:
     renamed = entry(5, rec("reidentified", "OLD/L", as_="X-9", carries="to-drawing"), key="r")
     assert told("X-9", "to-drawing", MADE, PASSED, renamed) == "current"
+
+
+def test_names_that_go_in_a_circle_on_one_day_come_to_an_end() -> None:
+    """No order between the two, and each leads back to the other: no answer, but no search without end."""
+    returned = known(
+        entry(1, rec("reidentified", "WING/R", as_="WING/L", date=8), start="10:00"),
+        entry(8, rec("reidentified", "WING", as_="WING/R")),
+        entry(9, rec("damaged", "RIB/L")),
+    )
+    assert item("RIB/L") in returned.items

@@ -12,11 +12,16 @@ from filelock import FileLock
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from tests.outside import BROWSERS, require
-from tests.site.editions import REPOSITORY, Edition, compile_shop, copy_log
+from tests.site.editions import REPOSITORY, Edition, compile_all, copy_log
 from tests.site.mean_log import write_empty_log, write_mean_log
 
 
-def _once(tmp_path_factory: pytest.TempPathFactory, name: str, write: Callable[[Path], object]) -> Edition:
+def _once(
+    tmp_path_factory: pytest.TempPathFactory,
+    name: str,
+    write: Callable[[Path], object],
+    audience: str = "shop",
+) -> Edition:
     """Compile a log once: the first worker that asks does it, the others wait for it."""
     common = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
@@ -26,9 +31,9 @@ def _once(tmp_path_factory: pytest.TempPathFactory, name: str, write: Callable[[
         if not (home / "done").is_file():
             shutil.rmtree(home, ignore_errors=True)
             write(home / "log")
-            compile_shop(home / "log", home / "out")
+            compile_all(home / "log", home / "out")
             (home / "done").touch()
-    return Edition(home / "log", home / "out" / "shop")
+    return Edition(home / "log", home / "out" / audience)
 
 
 @pytest.fixture(scope="session")
@@ -49,9 +54,21 @@ def empty(tmp_path_factory: pytest.TempPathFactory) -> Edition:
     return _once(tmp_path_factory, "empty", write_empty_log)
 
 
-@pytest.fixture(params=["sample", "mean", "empty"])
+@pytest.fixture(scope="session")
+def sample_inspected(tmp_path_factory: pytest.TempPathFactory) -> Edition:
+    """The inspector's edition of the sample log."""
+    return _once(tmp_path_factory, "sample", lambda to: copy_log(REPOSITORY / "sample_site", to), "inspector")
+
+
+@pytest.fixture(scope="session")
+def mean_inspected(tmp_path_factory: pytest.TempPathFactory) -> Edition:
+    """The inspector's edition of the log with the hostile names."""
+    return _once(tmp_path_factory, "mean", write_mean_log, "inspector")
+
+
+@pytest.fixture(params=["sample", "mean", "empty", "sample_inspected", "mean_inspected"])
 def edition(request: pytest.FixtureRequest) -> Edition:
-    """Each of the three editions in turn."""
+    """Each of the editions in turn."""
     found: Edition = request.getfixturevalue(request.param)
     return found
 

@@ -102,7 +102,7 @@ def read_page(path: Path) -> Page:
 
 
 class Edition:
-    """A log and the shop's edition that was compiled from it."""
+    """A log and an edition that was compiled from it."""
 
     def __init__(self, log: Path, folder: Path) -> None:
         self.log = log
@@ -157,3 +157,8 @@ def compile_shop(log: Path, out: Path, environment: Mapping[str, str] | None = N
     """Compile the shop's edition of a log into a folder."""
     buildlog("compile", log, "--edition", "shop", "--out", out, environment=environment)
     return Edition(log, out / "shop")
+
+
+def compile_all(log: Path, out: Path) -> None:
+    """Compile every edition of a log, each into a folder of its own."""
+    buildlog("compile", log, "--out", out)

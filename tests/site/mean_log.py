@@ -189,6 +189,21 @@ records:
     description: {_quoted(LONG_WORD)}
   - modified: CON
     date: 2026-01-07
+  - measured: aux
+    what: {markup}
+    value: 0.6 mm
+    limits: 0.5 mm max
+    date: 2026-01-07
+  - torqued: aux
+    fastener: {markup}
+    thread: {markup}
+    nut: {_quoted(LONG_WORD)}
+    value: 60 in-lb
+  - torqued: aux
+    fastener: {_quoted(LONG_WORD)}
+    thread: 1/4-28
+    nut: shear
+    value: "> 35 in-lb"
 media:
   - file: "spar & rib #1.jpg"
     shows: {first}

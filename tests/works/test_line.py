@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 from PIL import Image
 
-from buildlog.works import crowd, line
+from buildlog.works import crowd, making
 from buildlog.works.compile import compile_log
 from buildlog.works.gathering import Gathering
 from buildlog.works.identity import theme_digest, tool_digest
@@ -200,7 +200,7 @@ def test_one_more_worker_changes_no_byte(tmp_path: Path, monkeypatch: pytest.Mon
     root = small(tmp_path / "log")
     trees = []
     for workers in (1, 2, 3):
-        monkeypatch.setattr("buildlog.works.line.workers_here", lambda workers=workers: workers)
+        monkeypatch.setattr("buildlog.works.making.workers_here", lambda workers=workers: workers)
         monkeypatch.setattr("buildlog.works.gathering.workers_here", lambda workers=workers: workers)
         monkeypatch.setattr(crowd, "FEW", 2)
         shutil.rmtree(root / "private", ignore_errors=True)
@@ -364,7 +364,7 @@ def test_an_edition_taken_away_while_it_is_made_is_made_after_all(
     run(root)
     shop = root / "private" / "shop"
     before = tree(shop)
-    publish = line.publish
+    publish = making.publish
     taken: list[Path] = []
 
     def take_away_first(*args: object, **kwargs: object) -> object:
@@ -372,7 +372,7 @@ def test_an_edition_taken_away_while_it_is_made_is_made_after_all(
             taken.append(shop.rename(tmp_path / "taken"))
         return publish(*args, **kwargs)
 
-    monkeypatch.setattr(line, "publish", take_away_first)
+    monkeypatch.setattr(making, "publish", take_away_first)
     (root / "entries" / "2026-07-01-more.md").write_text("More.\n", "utf-8")
     outcome = run(root)
     assert taken

@@ -14,7 +14,24 @@ findings stop at the inspector. Supplier, cost, note and document of the four li
 fence says, are for the shop alone.
 
 An edition is made from what its audience may see and from nothing else: what is hidden is gone
-before anything is counted or shown. `declassify` lets one named aggregate through, on purpose.
+before anything is counted or shown. A file below media/ goes no further than the narrowest of all
+that refer to it. `declassify` will let one named aggregate through, on purpose.
+
+Before an edition below the shop's takes its place, every file of it is searched for names that its
+readers may not know, however they are written: hidden parts, tasks, people and what reaches them,
+suppliers, the names of files kept back, paths of this machine, and each line of `secrets.txt`.
+What is found is told with the file and line where it is written, and what stood there stands. Put
+the passage into a fence, say it in another word, or let the word pass in one entry, with `allow` in
+its header:
+
+```
+allow: Kleivdal Coatings
+```
+
+What documents, clips and pictures say inside is not searched. The inspector gets documents and
+clips as they are.
+
+The shop's and the inspector's editions are made so far; the public one is not.
 
 Before you upload anything, look at the public edition yourself. A photograph can show an address, a
 face or a number plate that no program knows to be private.

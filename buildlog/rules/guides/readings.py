@@ -26,7 +26,7 @@ units: 1 in is inside `25.4 mm max`. A value exactly at a limit is inside.
 | `-1.6 deg`, `21 °C` | below nothing too; a temperature is one on its scale, a difference is written in K |
 | `12.3`, `1:22` | a bare number or ratio, compared with bare numbers alone |
 | `11 to 13 %`, `0.40 ±0.02 mm` | a range: inside where all of it is |
-| `> 200 MΩ`, `< 0.05 mm` | off the scale of the instrument |
+| `over 200 MΩ`, `under 0.05 mm`, `< 0.05 mm` | off the scale; with `>` in quotes |
 
 Limits say how far it may go:
 
@@ -36,7 +36,7 @@ Limits say how far it may go:
 | `60 ±5 in-lb`, `60 +-5 in-lb`, `100 kΩ ±5 %` | so much to either side |
 | `8 +0.015/-0 mm` | so much above and below |
 | `0.5 mm max`, `max 0.5 mm`, `≤ 0.5 mm` | at most |
-| `3 mm min`, `at least 3 mm`, `≥ 3 mm` | at least |
+| `3 mm min`, `at least 3 mm`, `≥ 3 mm` | at least; with `>=` in quotes |
 | `3 min` | at least 3, without a unit; three minutes at least are `3 min min` |
 
 `1,250` could be two numbers and is an error, as is a gallon that does not say whose. So is a unit

@@ -1,0 +1,74 @@
+"""What a reader of a published file could read in it: markup, escapes and encodings taken away.
+
+Inline markup goes without a trace, for a word with an emphasis in it is still that word; everything else
+that parts texts becomes a mark that no word crosses.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+import unicodedata
+from urllib.parse import unquote
+
+EDGE = "\x1f"
+"""Stands between texts that do not follow on one another."""
+
+_INLINE = re.compile(
+    r"</?(?:a|abbr|b|bdi|bdo|cite|code|em|i|kbd|mark|q|s|samp|small|span|strong|sub|sup|time|u|var|wbr)"
+    r"(?:\s[^>]*)?/?>"
+)
+_TAG = re.compile(r"<[^>]*>")
+_SPOKEN = re.compile(
+    r"\s(?:href|src|srcset|poster|alt|title|content|aria-label|id|datetime|value|label|cite|data-[\w-]+)"
+    r'="([^"]*)"'
+)
+_ESCAPE = re.compile(r"\\(?:u([0-9a-fA-F]{4})|(.))", re.DOTALL)
+_LETTERS = {"n": "\n", "r": "\r", "t": "\t", "b": "\b", "f": "\f"}
+_UNSEEN = dict.fromkeys(
+    [0x00AD, 0x034F, 0x061C, 0x180E, *range(0x200B, 0x2010), *range(0x2060, 0x2065), 0xFEFF]
+)
+
+
+def decoded(address: str, data: bytes) -> str:
+    """The texts of a file, folded, with `EDGE` between them; its address is one of them.
+
+    Args:
+        address: where it is in the edition.
+        data: its bytes. Of what is no text (a picture, a clip) only the address is told.
+    """
+    ending = address.rpartition(".")[2]
+    name = fold(unquote(address))
+    if ending in ("html", "xml", "svg"):
+        return f"{name}{EDGE}{_markup(data.decode(), twice=ending == 'xml')}"
+    if ending == "json":
+        return f"{name}{EDGE}{fold(_paired(_ESCAPE.sub(_letter, data.decode())))}"
+    if ending in ("csv", "txt", "vtt", "md"):
+        return f"{name}{EDGE}{fold(data.decode(errors='replace'))}"
+    return name
+
+
+def fold(text: str) -> str:
+    """A text without what tells apart two ways to write one word: case, width, letters that nobody sees."""
+    if text.isascii():
+        return text.casefold()
+    return unicodedata.normalize("NFKC", text.translate(_UNSEEN)).casefold()
+
+
+def _markup(text: str, *, twice: bool) -> str:
+    # a feed holds pages, escaped: what is left after one reading is read once more
+    told = [unquote(html.unescape(each)) for each in _SPOKEN.findall(text)]
+    plain = html.unescape(_TAG.sub(EDGE, _INLINE.sub("", text)))
+    if twice:
+        told.append(_markup(plain, twice=False))
+    return EDGE.join([fold(plain), *map(fold, told)])
+
+
+def _paired(text: str) -> str:
+    """The text with each letter that JSON escapes in two halves made whole."""
+    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+
+
+def _letter(found: re.Match[str]) -> str:
+    code, letter = found.groups()
+    return chr(int(code, 16)) if code else _LETTERS.get(letter, letter)

@@ -1,0 +1,68 @@
+"""The gate: before an edition takes its place, all its files are searched for words its readers may not read.
+
+The door (`view`) has taken hidden facts away; the gate looks for what came round it: a name that the author
+wrote into prose, and any mistake of ours. It errs on the side of refusing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable
+
+import ahocorasick_rs
+import msgspec
+
+from buildlog.edition.decoded import decoded, fold
+
+
+class Word(msgspec.Struct, frozen=True):
+    """A word that an edition may not hold. `sort` says what it is; a `secret` one is never quoted."""
+
+    text: str
+    sort: str
+    secret: bool = False
+
+    def __str__(self) -> str:
+        """As a message names it."""
+        return self.sort if self.secret else f"“{self.text}”, {self.sort}"
+
+
+class Gate:
+    """Searches texts for some words, in any case and spacing, at word edges."""
+
+    def __init__(self, words: Iterable[Word]) -> None:
+        """Set it up. Words of a single letter are left out: they stand in every text."""
+        self._words: dict[str, Word] = {}
+        for word in words:
+            key = _squeezed(fold(word.text))
+            if len(key) > 1:
+                self._words.setdefault(key, word)
+        self._keys = sorted(self._words)
+        self._search = ahocorasick_rs.AhoCorasick(self._keys) if self._keys else None
+        told = msgspec.msgpack.encode([self._words[key] for key in self._keys])
+        self.digest = hashlib.sha256(told).hexdigest()
+        """Of all it looks for: what passed a gate of this digest passes again."""
+
+    def hits(self, folded: str) -> tuple[Word, ...]:
+        """The words that a folded text holds, each once."""
+        if self._search is None:
+            return ()
+        found = self._search.find_matches_as_indexes(_squeezed(folded), overlapping=True)
+        keys = dict.fromkeys(self._keys[which] for which, _, _ in found)
+        return tuple(self._words[key] for key in keys if _pattern(key).search(folded))
+
+    def check(self, address: str, data: bytes) -> tuple[Word, ...]:
+        """The words that a file of an edition holds."""
+        return self.hits(decoded(address, data)) if self._search is not None else ()
+
+
+def _squeezed(folded: str) -> str:
+    return "".join(folded.split(" ")) if folded.isprintable() else re.sub(r"[^\S\x1f]+", "", folded)
+
+
+def _pattern(key: str) -> re.Pattern[str]:
+    """The letters of a word with any blanks between them, where no letter or digit goes before or after."""
+    before = r"(?<!\w)" if key[0].isalnum() else ""
+    after = r"(?!\w)" if key[-1].isalnum() else ""
+    return re.compile(before + r"[^\S\x1f]*".join(map(re.escape, key)) + after)

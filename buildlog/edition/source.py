@@ -1,0 +1,106 @@
+"""Forbidden words found where the author wrote them, so that they can be taken out there."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+
+import msgspec
+
+from buildlog.edition.decoded import EDGE, fold
+from buildlog.edition.gate import Gate, Word
+from buildlog.edition.view import is_hidden, without_kept_media
+from buildlog.model.entry import Entry
+from buildlog.model.fences import cut_lines
+from buildlog.model.key import NOWHERE, Audience, Where, keys_of
+from buildlog.model.lists import PartNote
+from buildlog.model.log import Log
+
+
+class Written(msgspec.Struct, frozen=True):
+    """A forbidden word and the place in the log where it is written."""
+
+    where: Where
+    word: Word
+
+
+class Search(msgspec.Struct, frozen=True):
+    """What the source holds: words to be taken out, and those that their entries allow."""
+
+    found: tuple[Written, ...]
+    allowed: tuple[Written, ...]
+
+
+def search(log: Log, seen: Log, audience: Audience, gate: Gate) -> Search:
+    """Look for the words of a gate in all that is written for an audience.
+
+    Args:
+        log: the whole log, with its places.
+        seen: what `view` let through: entries and notes that are not in it are not looked at.
+        audience: for whom.
+        gate: what to look for.
+    """
+    found: list[Written] = []
+    allowed: list[Written] = []
+    keys = {entry.key for entry in seen.entries}
+    numbers = {note.number for note in seen.notes}
+    for entry in without_kept_media(log, audience).entries:
+        if entry.key in keys:
+            free = {fold(text) for text in entry.allow}
+            for each in _in(entry, audience, gate, Where(entry.where.file, 1, 1)):
+                (allowed if fold(each.word.text) in free else found).append(each)
+    for note in log.notes:
+        if note.number in numbers:
+            found += _in(note, audience, gate, note.where)
+    lists: tuple[tuple[msgspec.Struct, ...], ...] = (
+        (log.settings,),
+        log.parts,
+        log.tasks,
+        log.lots,
+        log.tools,
+    )
+    for fact in itertools.chain.from_iterable(lists):
+        if not is_hidden(fact, audience):
+            found += _in(fact, audience, gate, NOWHERE)
+    return Search(tuple(dict.fromkeys(found)), tuple(dict.fromkeys(allowed)))
+
+
+def _in(fact: msgspec.Struct, audience: Audience, gate: Gate, where: Where) -> Iterator[Written]:
+    """What stands in a fact and in those below it, as far as the audience reads them."""
+    here = getattr(fact, "where", where)
+    where = here if here.file else where
+    plain = []
+    for field, key in keys_of(type(fact)).items():
+        if key.audience > audience or field in ("where", "allow"):
+            continue
+        value = getattr(fact, field)
+        if field == "body" and isinstance(fact, Entry | PartNote):
+            yield from _prose(fact, audience, gate)
+        elif isinstance(value, str):
+            plain.append(value)
+        elif isinstance(value, tuple):
+            plain += [each for each in value if isinstance(each, str)]
+            for each in value:
+                if isinstance(each, msgspec.Struct) and not is_hidden(each, audience):
+                    yield from _in(each, audience, gate, where)
+        elif isinstance(value, msgspec.Struct):
+            yield from _in(value, audience, gate, where)
+    for word in gate.hits(fold(EDGE.join(plain))):
+        yield Written(where, word)
+
+
+def _prose(fact: Entry | PartNote, audience: Audience, gate: Gate) -> Iterator[Written]:
+    lines = cut_lines(fact.body, audience)
+    for word in gate.hits(fold("\n".join(text for text, _ in lines))):
+        yield Written(Where(fact.where.file, fact.body_line + _line_of(word, lines, gate) - 1, 1), word)
+
+
+def _line_of(word: Word, lines: tuple[tuple[str, int], ...], gate: Gate) -> int:
+    """The line of the body on which a word stands first, or begins where it goes on over its end."""
+    for text, number in lines:
+        if word in gate.hits(fold(text)):
+            return number
+    for (one, number), (two, _) in itertools.pairwise(lines):
+        if word in gate.hits(fold(f"{one}\n{two}")):
+            return number
+    return lines[0][1]

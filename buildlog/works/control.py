@@ -1,0 +1,95 @@
+"""What is held against an edition before it takes its place, and how its refusal is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+import msgspec
+
+from buildlog.edition.decoded import fold
+from buildlog.edition.gate import Gate, Word
+from buildlog.edition.hidden import hidden_words
+from buildlog.edition.source import Written, search
+from buildlog.model.key import Audience
+from buildlog.model.log import Log
+from buildlog.printroom.press import Press
+
+Check = Callable[[str, bytes], tuple[str, ...]]
+"""What a file of an edition may not hold and does: one line each; empty where it may pass."""
+
+REFERENCE = "format/"
+"""The sheets of the reference are the same for every log: what they hold is nobody's secret."""
+
+TOLD = 12
+"""How many lines a refusal has at most."""
+
+
+class Control(msgspec.Struct, frozen=True):
+    """The control of one edition. `check` is None, and `digest` empty, where nothing is looked for."""
+
+    check: Check | None = None
+    digest: str = ""
+    written: tuple[Written, ...] = ()
+    allowed: tuple[str, ...] = ()
+    edition: str = ""
+
+    def refusal(self, held: Iterable[tuple[str, str]], addresses: Iterable[str]) -> str:
+        """Why the edition may not be published; empty where it may.
+
+        Args:
+            held: addresses of pages with what each holds that it may not.
+            addresses: those of all files of the edition.
+        """
+        lines = [
+            f"{each.where}: {each.word}; put it into a fence (`~~~ shop only`), say it in another word,"
+            " or list it under `allow` in the header of that entry"
+            for each in self.written
+        ]
+        known = {str(each.word) for each in self.written}
+        lines += [f"{address}: {what}" for address, what in held if what not in known]
+        if self.check is not None:
+            names = ((address, what) for address in addresses for what in self.check(address, b""))
+            lines += [f"the file name {address}: {what}" for address, what in names if what not in known]
+        if not lines:
+            return ""
+        lines = list(dict.fromkeys(lines))
+        more = [f"and {len(lines) - TOLD} more"] if len(lines) > TOLD else []
+        told = "\n  ".join([*lines[:TOLD], *more])
+        return f"the {self.edition} edition holds what its readers may not read; what stood stands\n  {told}"
+
+
+def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press) -> Control:
+    """The control of an edition.
+
+    Args:
+        log: the whole log.
+        seen: what the door let through.
+        audience: whose edition it is; the shop may read all.
+        root: the folder of the log: no path of this machine may be published.
+        press: whose templates have words of their own, which are no secrets on any page.
+    """
+    if audience is Audience.SHOP:
+        return Control()
+    words = (*hidden_words(log, seen), *_paths(root))
+    found = search(log, seen, audience, Gate(words))
+    written = {each.word for each in found.found}
+    allowed = {each.word for each in found.allowed} - written
+    spoken = fold(press.words())
+    ours = set(Gate(words).hits(spoken))
+    gate = Gate(word for word in words if word not in allowed and word not in ours)
+
+    def check(address: str, data: bytes) -> tuple[str, ...]:
+        if address.startswith(REFERENCE):
+            return ()
+        return tuple(map(str, gate.check(address, data)))
+
+    told = tuple(f"{each.where}: {each.word}" for each in found.allowed if each.word in allowed)
+    return Control(check, gate.digest, found.found, told, audience.word)
+
+
+def _paths(root: Path) -> Iterable[Word]:
+    """The paths of this machine that a page might hold by mistake."""
+    for path in dict.fromkeys((str(root.resolve()), str(Path.home()))):
+        if len(Path(path).parts) > 2:
+            yield Word(path, "a path of this machine")

@@ -10,12 +10,13 @@ from typing import Any
 import msgspec
 import pytest
 
+from buildlog.edition import view as door
 from buildlog.edition.view import view
 from buildlog.model.entry import Entry, Medium
 from buildlog.model.key import Audience, Where, keys_of
 from buildlog.model.lists import Part, PartNote, Task
-from buildlog.model.log import Log
-from buildlog.model.records import KINDS, Record
+from buildlog.model.log import Log, MediaFile
+from buildlog.model.records import KINDS, AnyRecord
 from buildlog.model.settings import Settings
 
 WORD = "canary"
@@ -26,13 +27,12 @@ def planted(hint: Any) -> Any:
     origin, args = typing.get_origin(hint), typing.get_args(hint)
     if origin is typing.Annotated:
         return planted(args[0])
+    if origin is tuple and args[0] == AnyRecord:
+        return tuple(map(filled, KINDS.values()))
     if origin is tuple:
         return (planted(args[0]),)
     if origin is typing.Union or type(hint).__name__ == "UnionType":
-        options = [each for each in args if each is not type(None)]
-        if all(isinstance(each, type) and issubclass(each, Record) for each in options):
-            return filled(KINDS["inspected"])
-        return planted(options[0])
+        return planted(next(each for each in args if each is not type(None)))
     if isinstance(hint, type) and issubclass(hint, msgspec.Struct):
         return filled(hint)
     values = {
@@ -77,6 +77,33 @@ def test_every_field_above_an_audience_is_gone(audience: Audience) -> None:
     log = filled(Log)
     assert list(fields_above(log, audience)), "there is something to take away"
     assert list(fields_above(view(log, audience), audience)) == []
+
+
+@pytest.mark.parametrize("audience", [Audience.INSPECTOR, Audience.PUBLIC])
+def test_the_test_above_would_see_any_one_field_let_through(
+    audience: Audience, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The door taken away from one field at a time."""
+    log = filled(Log)
+    kept_back = {name for name, _, _ in fields_above(log, audience)}
+    assert len(kept_back) > 30
+    told_back = door._visible
+    for name in kept_back:
+        kind, _, field = name.partition(".")
+
+        def ajar(
+            fact: type[msgspec.Struct], asked: Audience, kind: str = kind, field: str = field
+        ) -> tuple[str, ...]:
+            visible = told_back(fact, asked)
+            return (*visible, field) if fact.__name__ == kind and field not in visible else visible
+
+        monkeypatch.setattr(door, "_visible", ajar)
+        if field == "where":
+            # a place in a file declares nothing, so that it cannot pass the door at all
+            with pytest.raises(TypeError, match="declares no audience"):
+                view(log, audience)
+        else:
+            assert name in {each for each, _, _ in fields_above(view(log, audience), audience)}
 
 
 def test_the_shop_sees_the_log_itself() -> None:
@@ -139,6 +166,24 @@ def test_a_medium_may_be_for_fewer_than_its_entry() -> None:
     media = (Medium(file="a.jpg"), Medium(file="b.jpg", audience=Audience.SHOP))
     log = log_of(entries=(entry("e", audience=Audience.PUBLIC, media=media),))
     assert [each.file for each in view(log, Audience.PUBLIC).entries[0].media] == ["a.jpg"]
+
+
+def test_a_medium_goes_no_further_than_the_narrowest_of_all_that_refer_to_it() -> None:
+    signed = KINDS["inspected"](of=("A",), document=("scan.jpg", "bill.jpg"))
+    log = log_of(
+        entries=(
+            entry("one", audience=Audience.PUBLIC, media=(Medium(file="scan.jpg"), Medium(file="free.jpg"))),
+            entry("two", records=(signed,), media=(Medium(file="free.jpg", audience=Audience.PUBLIC),)),
+            entry("three", audience=Audience.SHOP, media=(Medium(file="bill.jpg"),)),
+        ),
+        media=tuple(MediaFile(file=file) for file in ("bill.jpg", "free.jpg", "scan.jpg")),
+    )
+    public, inspector = view(log, Audience.PUBLIC), view(log, Audience.INSPECTOR)
+    assert [each.file for each in inspector.media] == ["free.jpg", "scan.jpg"]
+    assert inspector.entries[1].records[0].document == ("scan.jpg",)
+    assert [each.file for each in inspector.entries[0].media] == ["scan.jpg", "free.jpg"]
+    assert public.media == (), "the second entry, which is the inspector's, refers to it too"
+    assert public.entries[0].media == ()
 
 
 def test_fenced_passages_are_cut_before_anything_reads_them() -> None:

@@ -49,8 +49,9 @@ def measured(run: Callable[[int], float], rounds: int = ROUNDS) -> list[float]:
     return [run(number) for number in range(rounds)]
 
 
-def compile_command(log: Path) -> list[str]:
-    return [sys.executable, "-m", "buildlog", "compile", str(log), "--without-photos"]
+def compile_command(log: Path, edition: str = "shop") -> list[str]:
+    command = [sys.executable, "-m", "buildlog", "compile", str(log), "--without-photos"]
+    return [*command, "--edition", edition]
 
 
 def touch_one(log: Path, number: int) -> None:
@@ -71,12 +72,12 @@ def measure(size: int, place: Path) -> None:
     make_log(log, size)
     settle()
 
-    def cold(number: int) -> float:
+    def cold(number: int, edition: str = "shop") -> float:
         # Each round gets a log of its own: to delete the last edition first would measure the file system,
         # which (ext4) goes out of its way for minutes not to use again what was just deleted.
-        twin = place / f"cold-{size}-{number}"
+        twin = place / f"cold-{size}-{edition}-{number}"
         shutil.copytree(log, twin)
-        return seconds(compile_command(twin))
+        return seconds(compile_command(twin, edition))
 
     def floor(number: int) -> float:
         return seconds(
@@ -88,6 +89,7 @@ def measure(size: int, place: Path) -> None:
     base = statistics.median(pair[0] for pair in pairs)
     print(f"{size} entries; the floor is {base:.2f} s = 1.00 ({base / size * 1000:.2f} ms an entry)")
     told("cold compile, shop, without photos", [pair[1] for pair in pairs], base)
+    told("cold compile, both editions", measured(lambda number: cold(number, "all"), 3), base)
     settle()
     seconds(compile_command(log))
     told("nothing changed", measured(lambda _: seconds(compile_command(log))), base)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+
 from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
+from buildlog.reckoning.drawers import sorted_in
 from buildlog.reckoning.knowledge import Chronicle, Inside
 
 
@@ -30,3 +33,15 @@ def sides(item: Item, part: Part, names: Names) -> dict[Item, bool]:
         else:
             found.update(dict.fromkeys(items, len(items) == 1 or not item.designator))
     return found
+
+
+def joints_in(
+    order: Iterable[tuple[Item, int]], parts: Mapping[str, Part], names: Names
+) -> tuple[dict[Item, tuple[tuple[Item, bool], ...]], ...]:
+    """The items that hold others together, by drawer, and what each holds."""
+    found: dict[Item, tuple[tuple[Item, bool], ...]] = {}
+    for item, _ in order:
+        part = parts.get(item.number)
+        if part is not None and part.joins:
+            found[item] = tuple(sides(item, part, names).items())
+    return sorted_in(found)

@@ -14,6 +14,7 @@ from buildlog.model.lists import Lot, Part, Task, Tool
 from buildlog.model.log import Log
 from buildlog.model.names import Item, Names
 from buildlog.model.settings import Class, Person, Stage
+from buildlog.reckoning.clashes import Contradiction
 from buildlog.reckoning.events import Appearance, Event, Labour, Shown, TaskStep, Use
 from buildlog.reckoning.order import Moment
 
@@ -214,6 +215,7 @@ class ItemStory(msgspec.Struct, frozen=True):
     shown: tuple[Shown, ...]
     hours: Fraction
     """Its own exact hours."""
+    contradictions: tuple[Contradiction, ...] = ()
 
     @property
     def exists(self) -> bool:
@@ -332,6 +334,8 @@ class Frame(msgspec.Struct, frozen=True):
     lot_troubles: dict[str, tuple[LotTrouble, ...]]
     tools: dict[str, Tool]
     milestones_reached: tuple[str, ...]
+    last_milestones: tuple[str, ...] = ()
+    """Those that no other needs."""
 
 
 class Knowledge(msgspec.Struct, frozen=True):

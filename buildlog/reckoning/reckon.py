@@ -143,6 +143,7 @@ def _frame(
     log: Log, day: datetime.date, behind: tuple[str, ...], troubles: dict[str, tuple[LotTrouble, ...]]
 ) -> Frame:
     settings = log.settings
+    needed = {key for milestone in settings.milestones for key in milestone.needs}
     return Frame(
         day=day,
         people={person.key: person for person in settings.people},
@@ -152,6 +153,7 @@ def _frame(
         lot_troubles=troubles,
         tools={tool.tool: tool for tool in log.tools},
         milestones_reached=behind,
+        last_milestones=tuple(m.key for m in settings.milestones if m.key not in needed),
     )
 
 

@@ -18,14 +18,16 @@ from buildlog.model.remember import Remember
 from buildlog.model.settings import Class, Person, Stage
 from buildlog.reckoning.authority import hands
 from buildlog.reckoning.chronicle import assumed_place, chronicle
+from buildlog.reckoning.clashes import Contradiction
 from buildlog.reckoning.closing import closings
 from buildlog.reckoning.containment import Climb, Life, Line, Track, climb, lineage, lives, track
+from buildlog.reckoning.contradictions import contradictions_in, gone_in, joined_gone
 from buildlog.reckoning.drawers import ALL, drawer, joined, sorted_in
 from buildlog.reckoning.events import Shown
 from buildlog.reckoning.hiding import of_the_present, shut_away
 from buildlog.reckoning.hours import added
 from buildlog.reckoning.index import ItemShares, Month
-from buildlog.reckoning.joints import disturbances, sides
+from buildlog.reckoning.joints import disturbances, joints_in
 from buildlog.reckoning.knowledge import Chronicle, Closing, Frame, Inside, ItemStory, Shut
 from buildlog.reckoning.nonconformance import Deciders, deciders
 from buildlog.reckoning.order import BY_TIME
@@ -104,7 +106,7 @@ def item_stories(
         }
         for d in ALL
     ]
-    joints = remember(_joints, "joints", order, parts, names)
+    joints = remember(joints_in, "joints", order, parts, names)
     disturbed = [
         {
             item: remember(disturbances, item, tuple((told[drawer(s.number)][s], sure) for s, sure in held))
@@ -112,12 +114,16 @@ def item_stories(
         }
         for d in ALL
     ]
+    gone = remember(joined_gone, "gone", tuple(remember(gone_in, d, told[d]) for d in ALL))
+    clashes = [
+        remember(contradictions_in, d, told[d], ground.lines, gone, names, parts, remember) for d in ALL
+    ]
     found = [
         remember(
             _stories,
             d,
             told[d],
-            (inside[d], shut[d], hidden, holds, below[d], disturbed[d], shown[d]),
+            (inside[d], shut[d], hidden, holds, below[d], disturbed[d], shown[d], clashes[d]),
             parts,
             frame.classes,
             frame.stages,
@@ -301,18 +307,6 @@ def _looking(
     return tuple(tuple(each) for each in found)
 
 
-def _joints(
-    order: Iterable[tuple[Item, int]], parts: Mapping[str, Part], names: Names
-) -> tuple[dict[Item, tuple[tuple[Item, bool], ...]], ...]:
-    """The items that hold others together, by drawer, and what each holds."""
-    found: dict[Item, tuple[tuple[Item, bool], ...]] = {}
-    for item, _ in order:
-        part = parts.get(item.number)
-        if part is not None and part.joins:
-            found[item] = tuple(sides(item, part, names).items())
-    return sorted_in(found)
-
-
 Around = tuple[
     Mapping[Item, tuple[Inside, ...]],
     Mapping[Item, tuple[Closing, ...]],
@@ -321,9 +315,10 @@ Around = tuple[
     Mapping[Item, tuple[Below, ...]],
     Mapping[Item, tuple[Inside, ...]],
     Mapping[Item, tuple[Shown, ...]],
+    Mapping[Item, tuple[Contradiction, ...]],
 ]
 """By item: what happened inside it, its closings, what hides it, what it holds, who worked below, what
-disturbed it as a joint, what shows it."""
+disturbed it as a joint, what shows it, which records of its place cannot be so."""
 
 
 def _stories(
@@ -336,7 +331,7 @@ def _stories(
     reached: tuple[str, ...],
     remember: Remember,
 ) -> dict[Item, Judged]:
-    inside, shut, hidden, holds, below, disturbed, shown = around
+    inside, shut, hidden, holds, below, disturbed, shown, clashes = around
     found = {}
     for item, each in told.items():
         part = parts.get(item.number)
@@ -359,6 +354,7 @@ def _stories(
             people,
             holds.get(item, ()),
             shown.get(item, ()),
+            clashes.get(item, ()),
         )
     return found
 
@@ -372,6 +368,7 @@ def _story(
     people: dict[str, Person],
     holds: tuple[tuple[Item, bool], ...],
     shown: tuple[Shown, ...],
+    contradictions: tuple[Contradiction, ...],
 ) -> Judged:
     story = ItemStory(
         item=each.item,
@@ -385,5 +382,6 @@ def _story(
         hidden_by=tuple((each.whole, each.closing) for each in bearing.shut if each.out is None),
         shown=shown,
         hours=added(work.hours for work in each.labour),
+        contradictions=contradictions,
     )
     return Judged(story, bearing)

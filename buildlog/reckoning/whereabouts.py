@@ -69,14 +69,19 @@ def _seats(stays: tuple[Stay, ...]) -> tuple[Seat, ...]:
     if len(stays) == 1:
         within = stays[0].within
         return () if within is None else (Seat(within, stays[0].assumed, sure=True),)
+    places = dict.fromkeys(stay.within for stay in last_stays(stays))
+    return tuple(Seat(place, False, len(places) == 1) for place in places if place is not None)
+
+
+def last_stays(stays: tuple[Stay, ...]) -> list[Stay]:
+    """The stays of which each may be the last, where the order of a day's moves is open."""
     begun = [(stay, stay.begun) for stay in stays if stay.begun is not None]
     lasts = [
         stay
         for stay, move in begun
         if not any(compare(move.moment, other.moment) is Order.BEFORE for _, other in begun)
     ]
-    places = dict.fromkeys(stay.within for stay in lasts)
-    return tuple(Seat(place, False, len(places) == 1) for place in places if place is not None)
+    return lasts or [stays[-1]]
 
 
 def above(item: Item, seats: Seats) -> tuple[Above, ...]:

@@ -6,7 +6,7 @@ import datetime
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import find, given, settings
 from hypothesis import strategies as st
 
 from buildlog.reader.assemble import assemble
@@ -17,7 +17,10 @@ from buildlog.rules.chain import check, names
 from buildlog.rules.finding import Finding, Findings
 from tests.logs import facts, files, write
 
-PARTS = "part W class=assembly\npart R class=critical parent=W\npart S\npart Z\ntask T\n"
+PARTS = (
+    "part W class=assembly\npart R class=critical parent=W\npart S use=not-for-flight\npart Z\n"
+    "task T\ntask M milestone=taxi\nmilestone taxi\n"
+)
 DAY = datetime.date(2026, 12, 31)
 
 FACTS = (
@@ -39,6 +42,8 @@ FACTS = (
     "loosened {item} fastener=bolt",
     "loosened {item}",
     "scrapped {item}",
+    "received {item} serial=007",
+    "received {item} serial=7",
     "nonconformance {item} id=N1",
     "disposition {item} id=N1 decision=rework by=engel",
     "work {item} hours=9 people=bram task=T",
@@ -48,7 +53,12 @@ FACTS = (
     "media {item}.jpg shows={item}",
     "deferred {item} rule=never-inspected until=2027-01-01 by=okafor reason=later",
 )
-MOVES = ("installed {item} on=W", "removed {item} from=W", "installed {item} on=X-9")
+MOVES = (
+    "installed {item} on=W",
+    "removed {item} from=W",
+    "installed {item} on=X-9",
+    "installed {item} on=W until=taxi",
+)
 NAMED = ("reidentified {item} as=S carries=to-drawing", "reidentified {item} as=X-9")
 SHUT = ("closed W", "opened W", "closed W hides=R")
 
@@ -88,6 +98,22 @@ def read(files_: dict[str, str], order: list[str]) -> Findings:
     log, problems = assemble([read_sheet(name, files_[name].encode()) for name in order], names())
     assert log is not None, problems
     return check(reckon(log, DAY))
+
+
+@pytest.mark.parametrize(
+    "rule",
+    ["accepted-over-open", "closed-before-inspection", "not-for-flight-installed", "place-contradicts"],
+)
+def test_what_is_generated_comes_to_findings_of_place_and_closing(rule: str) -> None:
+    def has(entries: list[str]) -> bool:
+        return any(each.rule == rule for each in check(reckon(facts(text_of(entries)), DAY)).all)
+
+    entries = find(
+        st.lists(lines(("W", "R", "S")), max_size=10),
+        has,
+        settings=settings(max_examples=2000, deadline=None),
+    )
+    assert entries, "by itself the parts list gives no finding"
 
 
 @settings(max_examples=60, deadline=None)

@@ -109,6 +109,11 @@ def of_visit(key: str) -> str:
     return f"visits/{lower(key)}.html"
 
 
+def of_stood(day: str) -> str:
+    """How everything stood in a month, given as `2026-03`, or the place on its page of a day."""
+    return f"standing/{day}.html" if len(day) == len("2026-03") else f"standing/{day[:7]}.html#{day}"
+
+
 @functools.lru_cache(maxsize=1 << 17)
 def of_lot(lot: str) -> str:
     """The page of a material lot."""

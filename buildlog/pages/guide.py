@@ -16,6 +16,7 @@ NOBODY = "a builder"
 """How a person reads who did not agree to be named."""
 
 _SHEETS = (
+    Link("As it stands", "standing/index.html"),
     Link("Visits", "visits/index.html"),
     Link("Entries", "entries/index.html"),
     Link("Parts", "parts/index.html"),

@@ -55,6 +55,7 @@ from buildlog.pages.register import Names, named_in, register_of, spoken_of
 from buildlog.pages.remarks import entries_of, remark
 from buildlog.pages.rows import entries_in
 from buildlog.pages.sheets import PartLine
+from buildlog.pages.standing_steps import standing_steps
 from buildlog.pages.visits import call_events, draw_visit, draw_visits, visit_lines
 from buildlog.readiness.next_visit import next_visit
 from buildlog.reckoning.knowledge import Knowledge
@@ -136,6 +137,7 @@ def lay_out(
         *_stock(sources),
         *_whole(sources, months, remember),
         *_visits(sources),
+        *_standing(sources, remember),
         *_tables(sources, months),
         Bundle(data.draw_data, "data", (guide,)),
         Bundle(draw_reference, "reference", (guide, topics)),
@@ -265,6 +267,12 @@ def _visits(sources: Sources) -> Iterator[Bundle]:
     calls = next_visit(sources.knowledge, sources.findings, sources.seats)
     titles = some(sources.titles, entries_in(call_events(calls)))
     yield Bundle(draw_visits, "visits", (sources.guide, visitors_of(sources.knowledge), calls, titles), day)
+
+
+def _standing(sources: Sources, remember: Remember) -> Iterator[Bundle]:
+    day = _day(sources)
+    for step, key, args in standing_steps(sources, remember):
+        yield Bundle(step, key, args, day if key == "now" else "")
 
 
 def _whole(sources: Sources, months: Mapping[str, tuple[Entry, ...]], remember: Remember) -> Iterator[Bundle]:

@@ -18,7 +18,7 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup
 
 from buildlog.pages.frame import Link, Page, Prose
-from buildlog.printroom import pieces
+from buildlog.printroom import pieces, trees
 from buildlog.printroom.prose import Typesetter, digest, plain, render
 
 _GAP = "\x00"
@@ -87,6 +87,7 @@ class Press:
             since=pieces.since,
             tallied=pieces.tallied,
             sheets=sheets,
+            tree=trees.tree,
             plain=plain,
             prose=Typesetter(kept).set,
         )

@@ -8,7 +8,7 @@ from buildlog.model.names import Item, Names
 from buildlog.model.records import Closed, Opened
 from buildlog.reckoning.containment import Life, Line, existed, inside_any, inside_at
 from buildlog.reckoning.events import Event
-from buildlog.reckoning.knowledge import Chronicle, Closing
+from buildlog.reckoning.knowledge import Article, Chronicle, Closing
 from buildlog.reckoning.order import Moment, Order, compare
 
 Below = tuple[Line, tuple[Life, ...]]
@@ -23,8 +23,11 @@ def closings(chronicle: Chronicle, below: tuple[Below, ...], names: Names) -> tu
         names: the parts list's names.
     """
     article = chronicle.present
-    if article is None:
-        return ()
+    return () if article is None else closings_of(article, below, names)
+
+
+def closings_of(article: Article, below: tuple[Below, ...], names: Names) -> tuple[Closing, ...]:
+    """The closings of one article, present or not, in order. Arguments as for `closings`."""
     found = []
     for event in article.events:
         if not event.struck and isinstance(event.record, Closed):

@@ -38,6 +38,8 @@ SHOWN = (
     "findings.html",
     "findings/by-part.html",
     "findings/by-rule.html",
+    "standing/index.html",
+    "standing/2026-02.html",
     "drafts.html",
     "feed.xml",
     "data/records.csv",

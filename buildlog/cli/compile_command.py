@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from pathlib import Path
+
+import msgspec
 
 from buildlog.cli.start import DONE, HELD, UNREADABLE
 from buildlog.cli.tell import tell_problems
@@ -33,6 +36,9 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--dry-run", action="store_true", help="do everything but publish, and say what would change"
     )
+    command.add_argument(
+        "--report", metavar="FILE", type=Path, help="write what each edition holds and what changed, as JSON"
+    )
     command.add_argument("--why", action="store_true", help="name every file that changed")
 
 
@@ -59,6 +65,8 @@ def run(asked: argparse.Namespace) -> int:
         tell_problems(outcome.problems, "nothing was published, what stood before stands")
         return UNREADABLE
     tell_outcome(outcome, asked.log, dry=asked.dry_run, why=asked.why)
+    if asked.report is not None and not write_report(outcome, asked.report):
+        return UNREADABLE
     return HELD if any(edition.refused for edition in outcome.editions) else DONE
 
 
@@ -75,8 +83,8 @@ def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = 
             continue
         print(f"  {edition.edition:10} {_changes(edition, dry=dry)}")
         print(f"  {'':10} {edition.folder}/index.html")
-        for allowed in edition.allowed:
-            print(f"  {'':10} allowed    {allowed}")
+        if edition.edition != "shop":
+            _tell_readers(edition)
         if why:
             for path in edition.written:
                 print(f"  {'':10} written    {path}")
@@ -86,6 +94,45 @@ def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = 
     print(f"  {'findings':10} {counts or 'none'}" + (f"; see: buildlog findings {log}" if counts else ""))
     if outcome.drafts:
         print(f"  {'drafts':10} {outcome.drafts} set aside")
+
+
+def _tell_readers(edition: EditionOutcome) -> None:
+    """Print what leaves the shop with an edition."""
+    held = [_counted(edition.pages, "page")]
+    if edition.photos:
+        held.append(f"{_counted(edition.photos, 'photo')}, rebuilt from bare pixels")
+    print(f"  {'':10} it holds   {', '.join(held)}")
+    for original in edition.originals:
+        print(f"  {'':10} as it is   {original}")
+    for allowed in edition.allowed:
+        print(f"  {'':10} allowed    {allowed}")
+    if edition.withdrawn:
+        gone = _counted(len(edition.withdrawn), "file")
+        print(
+            f"  {'':10} withdrawn  {gone}; feeds that were read and copies that were made may remember them"
+        )
+
+
+def write_report(outcome: Outcome, file: Path) -> bool:
+    """Write what a run made as JSON; False, and why on standard error, where that may not be."""
+    inside = [edition.folder for edition in outcome.editions if edition.folder]
+    place = file.resolve()
+    if any(place.is_relative_to(Path(folder).resolve()) for folder in inside):
+        sys.stderr.write(f"{file} lies in an edition, where no report belongs; name a file elsewhere\n")
+        return False
+    day = outcome.day.isoformat() if outcome.day else None
+    told = [msgspec.to_builtins(edition) for edition in outcome.editions]
+    text = json.dumps({"day": day, "editions": told}, indent=2, ensure_ascii=False)
+    try:
+        file.write_text(text + "\n", encoding="utf-8")
+    except OSError as error:
+        sys.stderr.write(f"the report could not be written to {file}: {error.strerror}\n")
+        return False
+    return True
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def _changes(edition: EditionOutcome, *, dry: bool) -> str:

@@ -7,7 +7,7 @@ what is kept, and ends as the file that already stands in the edition.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
@@ -166,14 +166,14 @@ class Making:
             clear(tray_of(standing.back))
             return EditionOutcome(edition=self.edition, refused=refused)
         if self._plan.dry:
-            return self._told(out, _would(standing, leaves), control.allowed)
+            return self._told(out, _would(standing, leaves), planned, leaves, control.allowed)
         if not self._root.is_dir():
             raise FileNotFoundError(f"{self._root} was moved away while it was compiled")
         published = publish(standing, leaves, stamp=stamp)
         clear(tray_of(standing.back))
         self._standing = published.standing
         self._kept.write(self._record, pressed.records)
-        return self._told(out, published, control.allowed)
+        return self._told(out, published, planned, leaves, control.allowed)
 
     def _media(self, media: Iterable[MediaFile], standing: Standing) -> dict[str, Leaf]:
         """The leaves of photos and copies. A file that stands already is not read again for its digest."""
@@ -188,13 +188,24 @@ class Making:
                     leaves[address] = Leaf(digest_of(path), source=path)
         return leaves
 
-    def _told(self, out: Path, published: Published, allowed: tuple[str, ...]) -> EditionOutcome:
+    def _told(
+        self,
+        out: Path,
+        published: Published,
+        planned: Planned,
+        leaves: Mapping[str, Leaf],
+        allowed: tuple[str, ...],
+    ) -> EditionOutcome:
+        media = planned.seen.media
         return EditionOutcome(
             edition=self.edition,
             folder=str(out),
             files=len(published.written) + published.same,
             written=published.written,
             withdrawn=published.removed,
+            pages=sum(address.endswith(".html") for address in leaves),
+            photos=sum(bool(medium.renditions) for medium in media),
+            originals=tuple(medium.file for medium in media if medium.copy),
             allowed=allowed,
         )
 

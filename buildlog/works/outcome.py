@@ -17,6 +17,11 @@ class EditionOutcome(msgspec.Struct, frozen=True, kw_only=True):
     files: int = 0
     written: tuple[str, ...] = ()
     withdrawn: tuple[str, ...] = ()
+    pages: int = 0
+    photos: int = 0
+    """How many photos, each rebuilt from bare pixels."""
+    originals: tuple[str, ...] = ()
+    """The documents and clips that are in it as they are, by their names in the log."""
     allowed: tuple[str, ...] = ()
     """Words that the gate would have stopped, with the entries that let them pass."""
     refused: str = ""

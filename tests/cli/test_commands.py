@@ -61,6 +61,46 @@ def test_compile_says_what_it_made_and_where(log: Path, capsys: pytest.CaptureFi
     assert "written    entries/2026-07-01-more.html" in capsys.readouterr().out
 
 
+def test_compile_reports_what_leaves_the_shop(
+    log: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    entry = log / "entries" / "2026-06-01-more.md"
+    (log / "media").mkdir(exist_ok=True)
+    (log / "media" / "plan.pdf").write_bytes(b"%PDF-1.4 ")
+    parts = log / "parts.csv"
+    parts.write_text("number,name,supplier\nTN-1,Spar,Kleivdal Coatings\n", "utf-8")
+    entry.write_text(
+        "---\nallow: Kleivdal Coatings\nmedia:\n  - file: plan.pdf\n---\nFrom Kleivdal Coatings.\n", "utf-8"
+    )
+    report = tmp_path / "report.json"
+    main(["compile", str(log), "--report", str(report), "--dry-run"])
+    assert [each["edition"] for each in json.loads(report.read_text("utf-8"))["editions"]] == [
+        "shop",
+        "inspector",
+    ]
+    assert not (log / "private" / "inspector").exists()
+    assert main(["compile", str(log), "--report", str(report)]) == 0
+    inspector = json.loads(report.read_text("utf-8"))["editions"][1]
+    assert inspector["originals"] == ["plan.pdf"]
+    assert inspector["allowed"] == ["entries/2026-06-01-more.md:6:1: “Kleivdal Coatings”, a supplier"]
+    assert inspector["pages"] == sum(each.endswith(".html") for each in inspector["written"])
+    assert "plan.pdf" in capsys.readouterr().out
+    entry.write_text("---\naudience: shop\nmedia:\n  - file: plan.pdf\n---\nQuiet.\n", "utf-8")
+    assert main(["compile", str(log), "--report", str(report)]) == 0
+    inspector = json.loads(report.read_text("utf-8"))["editions"][1]
+    assert "entries/2026-06-01-more.html" in inspector["withdrawn"]
+    assert inspector["originals"] == []
+    assert "may remember" in capsys.readouterr().out
+
+
+def test_no_report_goes_into_an_edition(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    inside = log / "private" / "inspector" / "report.json"
+    assert main(["compile", str(log)]) == 0
+    assert main(["compile", str(log), "--report", str(inside)]) == 2
+    assert not inside.exists()
+    assert "lies in an edition" in capsys.readouterr().err
+
+
 def test_compile_tells_every_problem_and_is_2(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (log / "entries" / "2026-07-01-bad.md").write_text("---\ndate: 2026-13-01\nwrok: 1\n---\n", "utf-8")
     assert main(["compile", str(log)]) == 2

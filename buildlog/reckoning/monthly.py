@@ -15,6 +15,7 @@ on each level up to the top, however long the log.
 from __future__ import annotations
 
 import datetime
+import functools
 from collections.abc import Iterable
 from typing import TypeVar
 
@@ -65,6 +66,7 @@ class Month(msgspec.Struct, frozen=True):
     listings: tuple[Listing, ...]
 
 
+@functools.lru_cache(maxsize=1 << 14)
 def month_of(day: datetime.date) -> str:
     """The month of a day: `2026-03`."""
     return f"{day.year:04d}-{day.month:02d}"

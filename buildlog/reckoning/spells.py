@@ -113,7 +113,7 @@ def turns_of(stories: tuple[ItemStory, ...], names: Names) -> Turns:
                 new = goes_on_as(article.ended, names)
                 if new is not None:
                     became.append((story.item, article.ended.moment, new))
-        ends = {article.ended for article in known.articles if article.ended is not None}
+        ends = [article.ended for article in known.articles if article.ended is not None]
         events += (
             each
             for each in known.events

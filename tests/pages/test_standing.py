@@ -24,6 +24,7 @@ LOG = (
     "2026-03-05 opened WING/L\n2026-03-06 removed SPAR/L\n2026-03-09 scrapped SPAR/R\n"
 )
 
+_WING = "standing/2026-03.html#items/WING/L.html"
 _FOUND = re.compile("; open findings:[^;]*")
 
 
@@ -157,3 +158,31 @@ def test_an_entry_that_moves_nothing_draws_no_past_month_again() -> None:
     assert drawn_again(LOG + "2026-03-10 measured WING/L value=1\n") == set()
     assert drawn_again(LOG + "2026-03-10 accepted WING/L to-drawing okafor\n") == set()
     assert drawn_again(LOG + "2026-05-10 made BOX\n") == {"2026-03", "2026-05"}
+
+
+def test_what_moved_within_the_month_leads_to_where_it_is_told_with_what_is_in_it() -> None:
+    sheet = stood(
+        "2026-01-01 made WING/L\n2026-03-01 made BOX\n2026-03-02 installed SPAR/L on=WING/L\n"
+        "2026-03-04 installed WING/L on=BOX\n2026-03-20 removed WING/L from=BOX\n",
+        "2026-03",
+    )
+    lines = [line for section in sheet.sections for line in section.lines if line.item.text == "WING/L"]
+    # first made and nowhere, so loose until it is put in
+    assert {line.dates: (line.fold, [note[-1] for note in line.notes]) for line in lines} == {
+        "since 2026-01-01 until 2026-03-04": ("", [Link("see where it was last in this month", _WING)]),
+        "from 2026-03-04 until 2026-03-20": ("", [Link("see where it was last in this month", _WING)]),
+        "from 2026-03-20": ("What was in it", []),
+    }
+
+
+def test_the_same_log_gives_the_same_pages_whatever_was_before() -> None:
+    memo = Memo()
+    for text in (LOG, LOG + "2026-05-10 made BOX\n", LOG):
+        memo.begin()
+        known = reckon(facts(PARTS + text))
+        kept = drawn(lay_out(known, check(known), remember=memo), memo)
+        memo.end()
+        fresh = drawn(lay_out(known, check(known)))
+        assert [each for each in kept if each.address.startswith("standing/")] == [
+            each for each in fresh if each.address.startswith("standing/")
+        ]

@@ -10,8 +10,8 @@ from buildlog.pages.sheets import ItemSheet
 from tests.pages.test_items import item, said, sheets
 
 SPAR_IN = "2026-01-01 made SPAR/L,WING/L\n2026-01-02 installed SPAR/L on=WING/L\n"
-PASSED = "2026-01-03 accepted WING/L,SPAR/L to-drawing okafor\n"
-PASSED += "2026-01-03 accepted WING/L,SPAR/L pre-close okafor\n"
+PASSED = "2026-01-03 10:00 accepted WING/L,SPAR/L to-drawing okafor\n"
+PASSED += "2026-01-03 11:00 accepted WING/L,SPAR/L pre-close okafor\n"
 
 
 def test_what_stands_against_what_is_inside_stands_against_the_whole() -> None:

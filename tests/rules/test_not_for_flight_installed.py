@@ -17,6 +17,14 @@ test_not_for_flight_installed = table(
         "for the ground only, and on": (W + ON, ["minor A"]),
         "made, and on nothing": (W, []),
         "on, and off again": (W + ON + "2026-03-03 removed A from=W", []),
+        "taken off what it was not on: perhaps still on": (
+            W + "part V\n" + ON + "2026-03-03 removed A from=V",
+            ["minor A"],
+        ),
+        "taken off what it was not on, and then off what it was": (
+            W + "part V\n" + ON + "2026-03-03 removed A from=V\n2026-03-04 removed A",
+            [],
+        ),
         "on again": (W + ON + "2026-03-03 removed A from=W\n2026-03-04 installed A on=W", ["minor A"]),
         "a part for flight, on": (W + "2026-03-02 installed B on=W", []),
         "put on until a milestone": (W + UNTIL, ["minor B"]),

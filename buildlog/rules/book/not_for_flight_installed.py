@@ -7,7 +7,8 @@ Flagged: an item of a part whose `use` is `not-for-flight` that sits on or in so
 else by the parts list; and any item whose last `installed` record has an `until`. It is minor until its
 milestone, and major once that is reached. Its milestone is the one in `until`; without one it is the last of
 the log, those that no other milestone needs. Moves of one day with no order between them leave it perhaps
-on, and that is flagged. On the shelf, scrapped or never made it is quiet. One finding an item.
+on, and that is flagged; so does a removal from something else than it was on. On the shelf, scrapped or
+never made it is quiet. One finding an item.
 
 Cleared by: a record that it was removed; for a part that stays on for good, one that it was installed
 without `until`.
@@ -18,6 +19,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from buildlog.model.records import Installed
+from buildlog.reckoning.clashes import Clash
+from buildlog.reckoning.events import Event
 from buildlog.reckoning.knowledge import Frame, ItemStory, Stay
 from buildlog.reckoning.whereabouts import last_stays
 from buildlog.rules.beginnings import begun
@@ -36,7 +39,8 @@ def check(story: ItemStory, frame: Frame) -> Iterator[Finding]:
     ground = story.part is not None and story.part.use == "not-for-flight"
     if article is None or not (ground or _until(article.stays[-1]) or len(article.stays) > 1):
         return
-    lasts = last_stays(article.stays)
+    doubted = _doubted(story)
+    lasts = last_stays(tuple(stay for stay in article.stays if stay.begun not in doubted))
     on = [stay for stay in lasts if stay.within is not None and (ground or _until(stay))]
     if not on:
         return
@@ -47,7 +51,7 @@ def check(story: ItemStory, frame: Frame) -> Iterator[Finding]:
     yield Finding(
         rule=NAME,
         grade=Grade.MAJOR if due else Grade.MINOR,
-        message=_message(stay, frame, ground=ground, due=due, sure=len(on) == len(lasts)),
+        message=_message(stay, frame, ground=ground, due=due, sure=len(on) == len(lasts) and not doubted),
         why="It serves on the ground only, and must not be taken for what belongs there."
         if ground
         else "It was put on for a time, and that ends with its milestone.",
@@ -73,6 +77,15 @@ def _message(stay: Stay, frame: Frame, *, ground: bool, due: bool, sure: bool) -
     else:
         limit = "; the last milestone is reached" if due else ""
     return f"{what} {place}{limit}."
+
+
+def _doubted(story: ItemStory) -> list[Event]:
+    """The removals from elsewhere than where it was: it may be on where it was all the same."""
+    return [
+        each.event
+        for each in story.contradictions
+        if each.clash is Clash.NOT_THERE and each.place is not None
+    ]
 
 
 def _until(stay: Stay) -> str:

@@ -44,6 +44,7 @@ def test_files_are_sorted_with_size_and_time(make_log: MakeLog) -> None:
         "parts.csv",
         "parts/A/B.md",
         "parts/TN-1.md",
+        "secrets.txt",
         "tasks.csv",
     ]
     entry = found.files[2]
@@ -179,7 +180,7 @@ def test_media_that_leave_the_log_by_a_link(make_log: MakeLog, tmp_path: Path, l
         "media:\n  - file: in/x.jpg\n  - file: out/x.jpg\n  - file: x.jpg\n"
         "  - file: missing.jpg\n  - file: secrets.txt"
     )
-    root = make_log({**files, "media/in/x.jpg": b"x", "secrets.txt": "x"})
+    root = make_log({**files, "media/in/x.jpg": b"x", "secrets.txt": "whisper"})
     (root / "media/out").symlink_to(outside)
     (root / "media/x.jpg").symlink_to(outside / "x.jpg")
     (root / "media/secrets.txt").symlink_to(root / "secrets.txt")

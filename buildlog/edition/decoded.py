@@ -29,6 +29,14 @@ _UNSEEN = dict.fromkeys(
     [0x00AD, 0x034F, 0x061C, 0x180E, *range(0x200B, 0x2010), *range(0x2060, 0x2065), 0xFEFF]
 )
 
+_BARE = {
+    **dict.fromkeys(range(0x0300, 0x0370)),
+    **{ord(letter): bare for letter, bare in zip("øđðłħŧ", "oddlht", strict=True)},
+    ord("æ"): "ae",
+    ord("œ"): "oe",
+    ord("þ"): "th",
+}
+
 
 def decoded(address: str, data: bytes) -> str:
     """The texts of a file, folded, with `EDGE` between them; its address is one of them.
@@ -49,10 +57,14 @@ def decoded(address: str, data: bytes) -> str:
 
 
 def fold(text: str) -> str:
-    """A text without what tells apart two ways to write one word: case, width, letters that nobody sees."""
+    """A text without what tells apart two ways to write one word.
+
+    Case, width, marks on letters (`Havørn` is `Havorn`) and letters that nobody sees make no difference.
+    """
     if text.isascii():
         return text.casefold()
-    return unicodedata.normalize("NFKC", text.translate(_UNSEEN)).casefold()
+    apart = unicodedata.normalize("NFKD", text.translate(_UNSEEN)).casefold()
+    return apart.translate(_BARE)
 
 
 def _markup(text: str, *, twice: bool) -> str:

@@ -62,7 +62,10 @@ def _squeezed(folded: str) -> str:
 
 
 def _pattern(key: str) -> re.Pattern[str]:
-    """The letters of a word with any blanks between them, where no letter or digit goes before or after."""
+    """The letters of a word with any blanks between them, where no letter or digit goes before or after.
+
+    A name may have the s of a genitive behind it.
+    """
     before = r"(?<!\w)" if key[0].isalnum() else ""
-    after = r"(?!\w)" if key[-1].isalnum() else ""
+    after = r"(?:['’]?s)?(?!\w)" if key[-1].isalpha() else r"(?!\w)" if key[-1].isalnum() else ""
     return re.compile(before + r"[^\S\x1f]*".join(map(re.escape, key)) + after)

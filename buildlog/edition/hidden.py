@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
 import msgspec
 
 from buildlog.edition.gate import Word
+from buildlog.edition.view import is_hidden
+from buildlog.model.key import Audience
 from buildlog.model.log import Log
+from buildlog.model.names import names_of
 
 _NAMES = {
     ("Person", "name"): "the name of a person",
     ("Person", "key"): "the key of a person",
     ("Person", "certificate"): "a certificate number",
     ("Person", "contact"): "how to reach a person",
-    ("Part", "number"): "a part number",
     ("Part", "supplier"): "a supplier",
-    ("Task", "task"): "a task",
     ("Lot", "lot"): "a lot",
     ("Lot", "supplier"): "a supplier",
     ("Tool", "tool"): "a tool",
@@ -34,24 +36,67 @@ _PROSE = {"body", "caption", "title", "note", "about", "description", "reason", 
 """Fields of free text: what stands there by itself allows nothing."""
 
 
-def hidden_words(log: Log, seen: Log) -> tuple[Word, ...]:
+_PARTED = re.compile(r"[,;|\n]|\s/\s")
+_FIRM = re.compile(
+    r"[\s,]+(?:AS|A/S|ASA|AB|ApS|Oy|Oyj|GmbH|AG|KG|BV|B\.V\.|NV|SA|S\.A\.|SAS|Srl|S\.r\.l\.|SpA|Ltd|Limited|LLC|LLP|PLC"
+    r"|Inc|Corp|Co|& Co)\.?$",
+    re.IGNORECASE,
+)
+_LONG = 4
+"""Pieces of a name that are shorter would be found everywhere."""
+
+
+def hidden_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
     """The words that an edition may not hold.
 
     A name that also stands where the audience may read it is no secret: a supplier whom a record that the
-    inspector reads names too, a key that is a person's public name.
+    inspector reads names too, a key that is a person's public name. That does not hold for parts and tasks
+    that say of themselves that they are for somebody above: whoever names them has to be told.
 
     Args:
         log: the whole log.
         seen: what `view` let through of it.
+        audience: for whom.
     """
     visible = set(_texts(seen))
-    words = [Word(text, sort) for text, sort in _named(log) if text not in visible]
+    words = [
+        Word(each, sort)
+        for text, sort in _named(log)
+        if text not in visible
+        for each in _forms(text, sort)
+        if each not in visible
+    ]
+    words += _marked(log, seen, audience)
     words += [
         Word(text, f"the word on line {line} of secrets.txt", secret=True)
         for line, text in enumerate(log.secrets, start=1)
         if text
     ]
     return tuple(dict.fromkeys(words))
+
+
+def _marked(log: Log, seen: Log, audience: Audience) -> Iterator[Word]:
+    """The numbers and keys of hidden parts and tasks, but those that are also a visible part's or item's."""
+    items = names_of(seen.parts).items
+    known = {*items, *(str(item) for each in items.values() for item in each)}
+    known.update(task.task for task in seen.tasks)
+    for part in log.parts:
+        if is_hidden(part, audience) and part.number not in known:
+            yield Word(part.number, "a part number")
+    for task in log.tasks:
+        if is_hidden(task, audience) and task.task not in known:
+            yield Word(task.task, "a task")
+
+
+def _forms(text: str, sort: str) -> Iterator[str]:
+    """A name and what people write for it: one of several ways to reach somebody, a firm without its sort."""
+    yield text
+    if sort == _NAMES["Person", "contact"]:
+        yield from (piece.strip() for piece in _PARTED.split(text) if len(piece.strip()) >= _LONG)
+    elif sort == _NAMES["Part", "supplier"]:
+        bare = _FIRM.sub("", text)
+        if bare != text and len(bare) >= _LONG:
+            yield bare
 
 
 def _named(fact: msgspec.Struct) -> Iterator[tuple[str, str]]:

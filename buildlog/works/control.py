@@ -71,7 +71,7 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     """
     if audience is Audience.SHOP:
         return Control()
-    words = (*hidden_words(log, seen), *_paths(root))
+    words = (*hidden_words(log, seen, audience), *_paths(root))
     found = search(log, seen, audience, Gate(words))
     written = {each.word for each in found.found}
     allowed = {each.word for each in found.allowed} - written

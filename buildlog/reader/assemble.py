@@ -18,6 +18,7 @@ from buildlog.model.settings import (
     Settings,
     Stage,
 )
+from buildlog.reader.across import hidden_work, unraised
 from buildlog.reader.known import Known, Trouble, trouble_with
 from buildlog.reader.names import quoted
 from buildlog.reader.reading import Mention, key_of, parts_of
@@ -48,12 +49,13 @@ def assemble(sheets: Sequence[Sheet], rules: Collection[str] = ()) -> tuple[Log 
     problems += troubles
     problems += _twice(lists.sheets)
     problems += _rings(lists)
+    problems += unraised(lists.entries)
+    problems += hidden_work(lists.entries, lists.settings.harmless if lists.settings else ())
     settings = lists.settings
     if problems or settings is None:
         ordered = sorted(problems, key=lambda each: (each.where.file, each.where.line, each.where.column))
         return None, tuple(ordered)
     drafts = [_told(sheet.draft, in_drafts.get(sheet.file, ())) for sheet in lists.sheets if sheet.draft]
-    entries = [sheet.entry for sheet in lists.sheets if sheet.entry]
     log = Log(
         settings=settings,
         parts=lists.parts.parts,
@@ -63,7 +65,7 @@ def assemble(sheets: Sequence[Sheet], rules: Collection[str] = ()) -> tuple[Log 
         lot_list=_LOTS in lists.by_file,
         tool_list=_TOOLS in lists.by_file,
         notes=tuple(sheet.note for sheet in lists.sheets if sheet.note),
-        entries=tuple(sorted(entries, key=lambda each: (each.date, each.key))),
+        entries=tuple(sorted(lists.entries, key=lambda each: (each.date, each.key))),
         drafts=tuple(sorted(drafts, key=lambda each: each.key)),
         secrets=tuple(line for sheet in lists.sheets for line in sheet.secrets),
     )
@@ -75,6 +77,7 @@ class _Lists:
 
     def __init__(self, sheets: Sequence[Sheet]) -> None:
         self.sheets = sorted(sheets, key=lambda each: each.file)
+        self.entries = [sheet.entry for sheet in self.sheets if sheet.entry]
         self.by_file = {sheet.file: sheet for sheet in self.sheets}
         self.parts = self._list(_PARTS)
         self.tasks = self._list(_TASKS)
@@ -100,7 +103,6 @@ def _with_standards(own: Settings) -> Settings:
 
 def _known(lists: _Lists, rules: Collection[str]) -> Known:
     settings = lists.settings
-    entries = [sheet.entry for sheet in lists.sheets if sheet.entry]
     return Known(
         items=names_of(lists.parts.parts, lists.lots.lots),
         numbers=_keys(lists.parts, [each.number for each in lists.parts.parts]),
@@ -114,7 +116,7 @@ def _known(lists: _Lists, rules: Collection[str]) -> Known:
         classes={each.key: None for each in settings.classes} if settings else None,
         milestones={each.key: None for each in settings.milestones} if settings else None,
         rules=dict.fromkeys(rules) if rules else None,
-        records={entry.key: len(entry.records) for entry in entries},
+        records={entry.key: len(entry.records) for entry in lists.entries},
         drafts={sheet.draft.key for sheet in lists.sheets if sheet.draft},
     )
 

@@ -83,7 +83,7 @@ class _Course:
     """What stands where while the months go by. `places` are the spells that hold now, by holder."""
 
     def __init__(self, known: Configuration) -> None:
-        self.order = {id(spell): place for place, spell in enumerate(known.spells)}
+        self.order = {spell: place for place, spell in enumerate(known.spells)}
         self.shut: dict[Item, list[Shut]] = {}
         for each in known.shut:
             self.shut.setdefault(each.item, []).append(each)
@@ -95,12 +95,12 @@ class _Course:
         self.left: dict[Holder, list[Spell]] = {}
 
     def begin(self, spell: Spell) -> None:
-        place = self.order[id(spell)]
+        place = self.order[spell]
         self.places.setdefault(holder_of(spell), {})[place] = spell
         self.of.setdefault(spell.item, {})[place] = spell
 
     def end(self, spell: Spell) -> None:
-        place, holder = self.order[id(spell)], holder_of(spell)
+        place, holder = self.order[spell], holder_of(spell)
         del self.places[holder][place], self.of[spell.item][place]
         if self.whole.get(holder) != month_of(spell.until or datetime.date.max):
             self.left.setdefault(holder, []).append(spell)
@@ -130,7 +130,7 @@ class _Course:
             changed.clear()
             return Listing(holder, self._rows(places, month))
         kept = {place: spell for place, spell in places.items() if spell.item in changed}
-        kept |= {self.order[id(spell)]: spell for spell in self.left.get(holder, ())}
+        kept |= {self.order[spell]: spell for spell in self.left.get(holder, ())}
         rest = sum(spell.item not in changed for spell in places.values())
         return Listing(holder, self._rows(kept, month), rest, self.whole[holder])
 

@@ -30,7 +30,7 @@ def problems(text: str) -> list[str]:
         "scrapped L",
         "returned L",
         "nonconformance L id=N1",
-        "disposition L id=N1 decision=use-as-is by=engel",
+        "nonconformance L id=N1\n2026-03-09 disposition L id=N1 decision=use-as-is by=engel",
         "received A,L",
     ],
 )

@@ -22,11 +22,7 @@ readers may not know, however they are written: hidden parts, tasks, people and 
 suppliers, the names of files kept back, paths of this machine, and each line of `secrets.txt`.
 What is found is told with the file and line where it is written, and what stood there stands. Put
 the passage into a fence, say it in another word, or let the word pass in one entry, with `allow` in
-its header:
-
-```
-allow: Kleivdal Coatings
-```
+its header and the word behind it.
 
 What documents, clips and pictures say inside is not searched. The inspector gets documents and
 clips as they are.

@@ -26,7 +26,7 @@ tool TQ-1 name=Wrench due=2026-12-31 note=borrowed
     made TN-1/L lots=EPX-1 serial=17
     media one.jpg shows=TN-1/L
 2026-03-02 key=2026-03-02-two audience=shop
-    work TN-9 hours=1 task=W-9
+    work hours=1 task=W-9
     media bill.jpg
 2026-03-03 key=2026-03-03-three
     accepted TN-1/L to-drawing okafor

@@ -51,8 +51,8 @@ def limits_of(text: str) -> Quantity | Unreadable:
 
 
 _USUAL = r"-?[0-9]{1,9}(?:\.[0-9]{1,9})?"
-_USUAL_VALUE = re.compile(rf"({_USUAL}) ?([^0-9]*)")
-_USUAL_LIMITS = re.compile(rf"({_USUAL})(?: to ({_USUAL}))? ?([^0-9]*?)(?: ?\b(max|min))?")
+_USUAL_VALUE = re.compile(rf"({_USUAL}) ?([^0-9.,…]*)")
+_USUAL_LIMITS = re.compile(rf"({_USUAL})(?: to ({_USUAL}))? ?([^0-9.,…]*?)(?: ?\b(max|min))?")
 
 
 def _usual_value(text: str) -> Quantity | None:
@@ -77,7 +77,9 @@ def _usual_limits(text: str) -> Quantity | None:
     return Quantity(first, Fraction(second), unit) if word is None and first <= Fraction(second) else None
 
 
-class _Refused(Exception):  # noqa: N818 - never leaves this file
+class _RefusedError(Exception):
+    """Why a text is refused, on its way out of the reading; it never leaves this file."""
+
     def __init__(self, found: str, todo: str) -> None:
         super().__init__(found)
         self.found, self.todo = found, todo
@@ -85,7 +87,7 @@ class _Refused(Exception):  # noqa: N818 - never leaves this file
 
 def _refuse(found: str, todo: str = "") -> NoReturn:
     """Give up. Without a word on what to do, the forms that could be written are told."""
-    raise _Refused(found, todo)
+    raise _RefusedError(found, todo)
 
 
 def _tried(text: str, read: Callable[[str], Quantity], forms: str) -> Quantity | Unreadable:
@@ -93,7 +95,7 @@ def _tried(text: str, read: Callable[[str], Quantity], forms: str) -> Quantity |
         if len(text) > LENGTH:
             _refuse(f"has {len(text)} characters; {LENGTH} are the most", "say the rest in `note`")
         return read(_plain(text))
-    except _Refused as refused:
+    except _RefusedError as refused:
         return Unreadable(refused.found, refused.todo or forms)
 
 

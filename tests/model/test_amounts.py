@@ -246,6 +246,8 @@ def test_any_text_is_read_or_refused(text: str) -> None:
 @example("3minmax")
 @example("5 mm max")
 @example("-0 min")
+@example("0…'")
+@example("3.. mm")
 def test_what_is_read_quickly_is_read_the_same(text: str) -> None:
     for quickly, at_length in ((value_of, amounts._value), (limits_of, amounts._limits)):
         slowly = amounts._tried(text, at_length, "todo")

@@ -11,6 +11,7 @@ from buildlog.model.nearest import nearest
 from buildlog.pages.cells import table
 from buildlog.pages.words import clock
 from buildlog.reckoning.knowledge import Closing, Knowledge, LotTrouble, StageStatus
+from buildlog.reckoning.readings import Amounts, amounts_of
 from buildlog.reckoning.tracing import Spot, Touch, Trace, grip, is_reading, name_of, trace_lot, trace_tool
 from buildlog.rules.wording import counted, people
 
@@ -282,8 +283,18 @@ def _what(touch: Touch) -> str:
     if not is_reading(touch.event):
         return ""
     said = [getattr(record, name, "") for name in ("what", "fastener", "value", "result")]
-    limits = getattr(record, "limits", "")
-    return " ".join(filter(None, (*said, f"(limits {limits})" if limits else "")))
+    limits, amounts = getattr(record, "limits", ""), amounts_of(record)
+    if amounts is not None and amounts.run_on is not None:
+        said.append(f"less {getattr(record, 'run_on', '')} run-on, {amounts.net} net")
+    held = f"limits {limits}" if limits else ""
+    if amounts is not None and amounts.within is not None:
+        held += ", within" if amounts.within else ", not shown within" if _spread(amounts) else ", outside"
+    return " ".join(filter(None, (*said, f"({held})" if held else "")))
+
+
+def _spread(amounts: Amounts) -> bool:
+    """Whether a value is a range, some of which may lie within its limits."""
+    return amounts.net.single is None
 
 
 def _calibration(of: Traced, touch: Touch) -> str:

@@ -32,6 +32,17 @@ tool T-1 name="Torque wrench" calibrated=2026-03-03 due=2026-03-31
 """
 
 
+RUN_ON = """
+part W
+tool T-1 name="Torque wrench" calibrated=2026-03-03 due=2026-03-31
+2026-03-01 made W
+2026-03-02 torqued W fastener=a value='78 in-lb' run_on='12 in-lb' limits='50 to 70 in-lb' tool=T-1
+2026-03-03 torqued W fastener=b value='55 in-lb' run_on='12 in-lb' limits='50 to 70 in-lb' tool=T-1
+2026-03-04 torqued W fastener=c value='9 N·m' run_on='1 N·m' limits='50 to 70 in-lb' tool=T-1
+"""
+"""AC 43.13-1B, 7-40: what the table holds is net of run-on; 78 less 12 is inside, 55 less 12 is not."""
+
+
 @pytest.fixture
 def log(tmp_path: Path) -> Path:
     return write(tmp_path, LOG)
@@ -94,7 +105,7 @@ def test_a_spreadsheet_reads_the_same(log: Path, capsys: pytest.CaptureFixture[s
 
 def test_a_tool_and_what_it_read(log: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = told(capsys, log, "T-1")
-    assert "torqued root bolt 60 in-lb (limits 50 to 70 in-lb) on 2026-03-07" in text
+    assert "torqued root bolt 60 in-lb (limits 50 to 70 in-lb, within) on 2026-03-07" in text
     assert "(since the calibration on the list)" in text
     assert "measured gap 1 mm on 2026-04-01 by Marit Solheim (after the calibration fell due)" in text
     data = json.loads(told(capsys, log, "T-1", "--format", "json"))
@@ -144,3 +155,10 @@ def test_a_lot_that_something_stands_against(tmp_path: Path, capsys: pytest.Capt
     )
     data = json.loads(told(capsys, log, "L", "--format", "json"))
     assert data["against"] == [{"what": "on hold", "id": "N1", "date": "2026-03-02", "entry": "2026-03-02-1"}]
+
+
+def test_a_torque_is_told_net_of_its_run_on(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys, write(tmp_path, RUN_ON), "T-1")
+    assert "a 78 in-lb less 12 in-lb run-on, 66 in-lb net (limits 50 to 70 in-lb, within)" in text
+    assert "b 55 in-lb less 12 in-lb run-on, 43 in-lb net (limits 50 to 70 in-lb, outside)" in text
+    assert "c 9 N·m less 1 N·m run-on, 8 N m net (limits 50 to 70 in-lb, outside)" in text

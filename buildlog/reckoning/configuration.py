@@ -9,14 +9,16 @@ every evening the whole is a forest.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import functools
+from collections.abc import Iterable, Iterator, Mapping
 
 import msgspec
 
 from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
 from buildlog.reckoning.chronicle import assumed_place
-from buildlog.reckoning.order import Moment, Order, compare
+from buildlog.reckoning.order import Moment
+from buildlog.reckoning.reidentified import Renamed, now_called
 from buildlog.reckoning.spells import Basis, Place, Shut, Spell, Turns, unplaced
 
 NEVER = datetime.date.max
@@ -24,8 +26,6 @@ NEVER = datetime.date.max
 
 Days = tuple[datetime.date, datetime.date]
 """From the first evening on, and no longer on the second."""
-
-Renamed = Mapping[Item, Sequence[tuple[Moment, Item]]]
 
 
 class Configuration(msgspec.Struct, frozen=True):
@@ -102,39 +102,16 @@ def _by_its_name(spell: Spell, renamed: Renamed, lives: Mapping[Item, list[Days]
     until = spell.until or NEVER
     days = sorted({spell.since, *(day for day in cuts if spell.since < day < until)})
     for since, end in zip(days, [*days[1:], spell.until], strict=True):
-        named = _called_on(within, spell.moved, since, renamed, lives)
+        there = functools.partial(_alive, lives, since)
+        named = now_called(within, spell.moved, renamed, there, since)
         place = msgspec.structs.replace(spell.place, within=named)
         if named == spell.item:
             place = Place(None, Basis.UNKNOWN)
         yield msgspec.structs.replace(spell, place=place, since=since, until=end)
 
 
-def _called_on(
-    item: Item,
-    since: Moment | None,
-    day: datetime.date,
-    renamed: Renamed,
-    lives: Mapping[Item, list[Days]],
-) -> Item:
-    """As `reidentified.now_called`, on the evening of a day."""
-    seen = {item}
-    followed: set[tuple[Moment, Item]] = set()
-    while item in renamed:
-        if since is None and any(begun <= day < ended for begun, ended in lives.get(item, ())):
-            break
-        later = [
-            (moment, new)
-            for moment, new in renamed[item]
-            if moment.day <= day
-            and (moment, new) not in followed
-            and (since is None or compare(since, moment) is not Order.AFTER)
-        ]
-        if not later or (later[0][1] in seen and since is None):
-            break
-        followed.add(later[0])
-        since, item = later[0]
-        seen.add(item)
-    return item
+def _alive(lives: Mapping[Item, list[Days]], day: datetime.date, item: Item) -> bool:
+    return any(begun <= day < ended for begun, ended in lives.get(item, ()))
 
 
 def _in_what_is_gone(spells: Iterable[Spell], lives: Mapping[Item, list[Days]]) -> Iterator[Spell]:

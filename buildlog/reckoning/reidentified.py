@@ -8,6 +8,7 @@ events, hours, places until then.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
@@ -26,7 +27,7 @@ from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
 T = TypeVar("T")
 
 Told = dict[Item, Chronicle]
-Renamed = dict[Item, tuple[tuple[Moment, Item], ...]]
+Renamed = Mapping[Item, Sequence[tuple[Moment, Item]]]
 """For an old name, in order of time, when its article went on and under which."""
 
 
@@ -170,20 +171,36 @@ def _hiding(closing: Closing, renamed: Renamed) -> Closing:
     return msgspec.structs.replace(closing, hidden=tuple(hidden), unsure=tuple(unsure))
 
 
-def now_called(item: Item, since: Moment | None, renamed: Renamed, told: Sequence[Told]) -> Item:
-    """Under which name an item, that something sits in since a moment, is now.
+def now_called(
+    item: Item,
+    since: Moment | None,
+    renamed: Renamed,
+    there: Callable[[Item], bool],
+    day: datetime.date = datetime.date.max,
+) -> Item:
+    """Under which name an item, that something sits in since a moment, is on the evening of a day; or is now.
 
     Without a moment (a place assumed from the parts list) only where the old name has no article of its own.
+
+    Args:
+        item: what something sits in.
+        since: the moment it was put there, if a record says.
+        renamed: the renamings of each item.
+        there: whether an item has an article of its own then.
+        day: what is later is not followed.
     """
     seen = {item}
+    # each renaming once: two of one day without an order lead to each other for good
     followed: set[tuple[Moment, Item]] = set()
     while item in renamed:
-        if since is None and told[drawer(item.number)][item].present is not None:
+        if since is None and there(item):
             break
         later = [
             (moment, new)
             for moment, new in renamed[item]
-            if (moment, new) not in followed and (since is None or compare(since, moment) is not Order.AFTER)
+            if moment.day <= day
+            and (moment, new) not in followed
+            and (since is None or compare(since, moment) is not Order.AFTER)
         ]
         if not later or (later[0][1] in seen and since is None):
             break

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 import msgspec
 
 from buildlog.model.names import Item
+from buildlog.reckoning.drawers import drawer
 from buildlog.reckoning.knowledge import Chronicle, ItemStory, Stay
 from buildlog.reckoning.reidentified import Renamed, Told, now_called
 
@@ -41,9 +42,12 @@ def seated(story: ItemStory, renamed: Renamed, told: Sequence[Told]) -> ItemStor
 def _now_in(each: Chronicle, renamed: Renamed, told: Sequence[Told]) -> Item | None:
     """What an item sits in, by its present name, where that is another than its records say."""
     stay = present_stay(each)
-    if stay is None or stay.within not in renamed:
+    if stay is None or stay.within is None or stay.within not in renamed:
         return None
-    return now_called(stay.within, stay.begun.moment if stay.begun else None, renamed, told)
+    begun = stay.begun.moment if stay.begun else None
+    return now_called(
+        stay.within, begun, renamed, lambda item: told[drawer(item.number)][item].present is not None
+    )
 
 
 def held_in_each(

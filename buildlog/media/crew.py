@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import AbstractContextManager
+from contextvars import ContextVar
 from typing import TypeVar
 
 Thing = TypeVar("Thing")
@@ -18,12 +19,13 @@ Result = TypeVar("Result")
 
 _MOST = 8
 
-_turnstile: AbstractContextManager[object] = threading.Lock()
+_HERE = threading.Lock()
+_TURNSTILE: ContextVar[AbstractContextManager[object]] = ContextVar("turnstile", default=_HERE)
 
 
 def turnstile() -> AbstractContextManager[object]:
     """What one at a time may hold, of all those that are at work together."""
-    return _turnstile
+    return _TURNSTILE.get()
 
 
 def side_by_side(work: Callable[[Thing], Result], things: Sequence[Thing]) -> Iterator[tuple[Thing, Result]]:
@@ -101,8 +103,8 @@ def _processes(number: int) -> ProcessPoolExecutor:
 
 def settle_in(shared: AbstractContextManager[object]) -> None:
     """Begin in a new process: silent, and deaf to the keyboard, which is for the process that waits."""
-    global _turnstile  # noqa: PLW0603 a lock can be handed to another process only as that begins
-    _turnstile = shared
+    # A lock can be handed to another process only as that begins; what it does later is in this same context.
+    _TURNSTILE.set(shared)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     warnings.simplefilter("ignore")
     os.dup2(os.open(os.devnull, os.O_WRONLY), 2)

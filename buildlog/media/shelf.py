@@ -139,7 +139,7 @@ def _seen(found: Mapping[str, Found], index: Index, lost: dict[str, str]) -> dic
             unknown.append(each)
     if not unknown:
         return seen
-    from buildlog.media.crew import side_by_side  # noqa: PLC0415 a run that finds all as it was needs no threads
+    from buildlog.media.crew import side_by_side  # noqa: PLC0415 - to find all as it was needs no threads
 
     for each, result in side_by_side(_looked, unknown):
         if isinstance(result, LostError):
@@ -192,9 +192,8 @@ def _made(
 def _made_now(
     photos: Sequence[tuple[Found, Seen]], index: Index, shelf: Path | None, progress: Progress
 ) -> dict[str, Made]:
-    # Only here is a photo really decoded: a run in which all is kept loads no Pillow.
-    from buildlog.media.crew import apart  # noqa: PLC0415 - see above
-    from buildlog.media.darkroom import BROUGHT_DOWN, Order, make  # noqa: PLC0415 - see above
+    from buildlog.media.crew import apart  # noqa: PLC0415 - a run in which all is kept needs no processes
+    from buildlog.media.darkroom import BROUGHT_DOWN, Order, make  # noqa: PLC0415 - nor does it need Pillow
 
     made: dict[str, Made] = {}
     progress(0, len(photos))

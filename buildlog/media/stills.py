@@ -101,8 +101,9 @@ def prepare(data: bytes, content: Content, turnstile: AbstractContextManager[obj
         return _prepared(data, content, turnstile)
     except (UnreadableError, MemoryError):
         raise
-    except Exception as error:  # any kind: the decoders' own errors have no common one
-        # Whatever a decoder trips over in a file that anybody may have made, it is the file that is to blame.
+    except Exception as error:
+        # Any kind, because the decoders' own errors have no common one: whatever they trip over in a file
+        # that anybody may have made, it is the file that is to blame.
         raise UnreadableError(
             f"the {content.value} file is damaged or cut short; copy it again from the camera or phone"
         ) from error
@@ -167,8 +168,9 @@ def _as_seen(size: tuple[int, int], turn: int) -> tuple[int, int]:
 def _orientation(image: Image.Image) -> int:
     try:
         return int(image.getexif().get(ExifTags.Base.Orientation, 1))
-    except Exception:  # any kind: a reader of damaged metadata may trip over anything
-        # Metadata in disorder is no reason to lose the picture; without an orientation it stands as stored.
+    except Exception:
+        # Any kind, because a reader of damaged metadata may trip over anything. That is no reason to lose the
+        # picture: without an orientation it stands as stored.
         return 1
 
 

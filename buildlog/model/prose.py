@@ -8,6 +8,7 @@ from __future__ import annotations
 import functools
 import posixpath
 import re
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -26,17 +27,14 @@ _SCHEME = re.compile(r"[\x00-\x20]*([A-Za-z][A-Za-z0-9+.\-]*):")
 @functools.cache
 def parser() -> MarkdownIt:
     """The parser that pages are made with: no HTML, and no link that `link_allowed` refuses."""
-    configured = _commonmark_with_tables()
-    setattr(configured, "validateLink", link_allowed)  # noqa: B010 — its way of being configured
-    return configured
+    return _commonmark_with_tables(link_allowed)
 
 
 @functools.cache
 def suspicious_parser() -> MarkdownIt:
     """The same Markdown, with HTML and every link made a token, so that a check can find and refuse them."""
-    configured = _commonmark_with_tables()
+    configured = _commonmark_with_tables(lambda _: True)
     configured.options["html"] = True
-    setattr(configured, "validateLink", lambda _: True)  # noqa: B010 — likewise
     return configured
 
 
@@ -62,9 +60,11 @@ def in_media(target: str) -> str:
     return path.removeprefix("media/")
 
 
-def _commonmark_with_tables() -> MarkdownIt:
-    # imported here: doing nothing, and reading prose with nothing to check, must not pay for it
-    from markdown_it import MarkdownIt  # noqa: PLC0415 - see above
+def _commonmark_with_tables(links: Callable[[str], bool]) -> MarkdownIt:
+    from markdown_it import MarkdownIt  # noqa: PLC0415 - to do nothing, or to read plain prose, needs none
 
     # deeper than NESTING, so that what is too deep is still seen, and refused, instead of dropped
-    return MarkdownIt("commonmark", {"html": False, "maxNesting": NESTING + 20}).enable("table")
+    configured = MarkdownIt("commonmark", {"html": False, "maxNesting": NESTING + 20}).enable("table")
+    # the library asks the parser itself which links are good; the object's own answer goes before its class's
+    vars(configured)["validateLink"] = links
+    return configured

@@ -86,7 +86,9 @@ def draw(title: str, points: Sequence[Point]) -> Chart | None:
     scale = _Scale([end for each in (*values, *limits) if each for end in (each.low, each.high)])
     step = (WIDTH - _LEFT - _RIGHT) / len(points)
     across = [round(_LEFT + step * at + step / 2) for at in range(len(points))]
-    outside = [bool(held) and not inside(value, held) for value, held in zip(values, limits, strict=True)]  # type: ignore[arg-type]
+    outside = [
+        held is not None and not inside(value, held) for value, held in zip(values, limits, strict=True)
+    ]
     few = len(points) <= _FEW
     marks = tuple(
         _mark(x, value, scale, out, labelled=few or out or x == across[-1])

@@ -14,6 +14,7 @@ import markupsafe
 from markupsafe import Markup
 
 from buildlog.pages.frame import Detail, Link, Remark, Row, Stamp, Struck
+from buildlog.printroom.finished import finished
 
 _KEY = 24
 """The longest name, in letters, that is not broken at its hyphens."""
@@ -23,11 +24,12 @@ _CODE = re.compile(r"`([^`]+)`")
 
 def link(each: Link, up: str) -> Markup:
     """A link from a page whose way to the root is `up`; without an address, its text alone."""
-    return Markup(_link(each, up))  # noqa: S704 - the text is escaped, and addresses are safe as they are
+    return finished(anchor(each, up))
 
 
 @functools.lru_cache(maxsize=1 << 14)
-def _link(each: Link, up: str) -> str:
+def anchor(each: Link, up: str) -> str:
+    """A link as plain text, for what is put together of many."""
     # built as plain text: a Markup for each of a page's links would cost more than the template
     text = each.text
     if not each.to:
@@ -41,21 +43,21 @@ def _link(each: Link, up: str) -> str:
 
 def names(links: tuple[Link, ...], up: str) -> Markup:
     """Links one after the other, with commas."""
-    return Markup(_names(links, up))  # noqa: S704 - see `link`
+    return finished(_names(links, up))
 
 
 def _names(links: tuple[Link, ...], up: str) -> str:
-    return ", ".join([_link(each, up) for each in links])
+    return ", ".join([anchor(each, up) for each in links])
 
 
 def says(links: tuple[Link, ...], up: str) -> Markup:
     """Links and texts one after the other, as a sentence."""
-    return Markup("".join([_link(each, up) for each in links]))  # noqa: S704 - see `link`
+    return finished("".join([anchor(each, up) for each in links]))
 
 
 def coded(text: str) -> Markup:
     """A text in which what stands between backticks is code."""
-    return Markup(_coded(text))  # noqa: S704 - escaped first
+    return finished(_coded(text))
 
 
 def _coded(text: str) -> str:
@@ -64,13 +66,13 @@ def _coded(text: str) -> str:
 
 def remarked(remarks: tuple[Remark, ...], up: str, about: bool) -> Markup:
     """Findings as items of a list; with `about`, each says what it is about."""
-    return Markup("".join([_remark(each, up, about=about) for each in remarks]))  # noqa: S704 - see `link`
+    return finished("".join([_remark(each, up, about=about) for each in remarks]))
 
 
 def _remark(each: Remark, up: str, *, about: bool) -> str:
     of = f"<b>{_names(each.about, up)}</b>: " if about and each.about else ""
     see = f' <span class="small">See {_names(each.rests, up)}.</span>' if each.rests else ""
-    rule = f' <span class="small">Rule {_link(each.rule, up)}.</span>'
+    rule = f' <span class="small">Rule {anchor(each.rule, up)}.</span>'
     told = f"<li>{stamp(each.grade)} {of}{_coded(each.says)}{see}{rule}\n"
     if each.clears:
         told += f'<p class="small quiet">To clear it: {_coded(each.clears)}</p>'
@@ -88,12 +90,12 @@ def _text(text: str) -> str:
 @functools.lru_cache(maxsize=1 << 8)
 def stamp(mark: Stamp) -> Markup:
     """A status in words."""
-    return Markup(f'<span class="stamp {_text(mark.outline)}">{_text(mark.word)}</span>')  # noqa: S704 - escaped
+    return finished(f'<span class="stamp {_text(mark.outline)}">{_text(mark.word)}</span>')
 
 
 def pairs(details: tuple[Detail, ...], up: str) -> Markup:
     """Labels and values as rows of a list of pairs."""
-    return Markup(_pairs(details, up))  # noqa: S704 - see `link`
+    return finished(_pairs(details, up))
 
 
 def _pairs(details: tuple[Detail, ...], up: str) -> str:
@@ -105,12 +107,12 @@ def facts(details: tuple[Detail, ...], up: str) -> Markup:
     told = [
         f"<div><dt>{_text(each.label)}</dt><dd>{_names(each.values, up)}</dd></div>\n" for each in details
     ]
-    return Markup("".join(told))  # noqa: S704 - see `link`
+    return finished("".join(told))
 
 
 def records(rows: tuple[Row, ...], up: str) -> Markup:
     """Records and work lines as their own entry lists them."""
-    return Markup("".join([_record(row, up) for row in rows]))  # noqa: S704 - see `link`
+    return finished("".join([_record(row, up) for row in rows]))
 
 
 def _record(row: Row, up: str) -> str:
@@ -136,12 +138,12 @@ def _record(row: Row, up: str) -> str:
 def _struck(struck: Struck, up: str) -> str:
     reason = markupsafe.escape(struck.reason)
     who = f"{_names(struck.people, up)}, in " if struck.people else ""
-    return f'<p class="struck">Struck through by {who}{_link(struck.by, up)}: {reason}</p>'
+    return f'<p class="struck">Struck through by {who}{anchor(struck.by, up)}: {reason}</p>'
 
 
 def history(rows: tuple[Row, ...], up: str, of: bool) -> Markup:
     """Records and work lines as rows of a history; with `of`, each names its items."""
-    return Markup("".join([_happened(row, up, of=of) for row in rows]))  # noqa: S704 - see `link`
+    return finished("".join([_happened(row, up, of=of) for row in rows]))
 
 
 def _happened(row: Row, up: str, *, of: bool) -> str:
@@ -154,7 +156,7 @@ def _happened(row: Row, up: str, *, of: bool) -> str:
         kind = f"<b>{kind}</b>"
     mark = f" {stamp(row.stamp)}" if row.stamp else ""
     about = f"<td>{_names(row.of, up)}</td>" if of else ""
-    source = _link(row.source, up) if row.source else ""
+    source = anchor(row.source, up) if row.source else ""
     return (
         f'<tr><td class="day">{_text(row.day)}{time}</td>\n<td>{kind}{mark}</td>\n'
         f'{about}<td class="wide">{told}</td>\n'
@@ -173,18 +175,18 @@ def details(details: tuple[Detail, ...], up: str) -> str:
 
 def since(rows: tuple[Row, ...], up: str) -> Markup:
     """Records and work lines in short, as a list."""
-    return Markup("".join([_short(row, up) for row in rows]))  # noqa: S704 - see `link`
+    return finished("".join([_short(row, up) for row in rows]))
 
 
 def _short(row: Row, up: str) -> str:
     of = f" {_names(row.of, up)}" if row.of else ""
     people = f", {_names(row.people, up)}" if row.people else ""
-    source = _link(row.source, up) if row.source else ""
+    source = anchor(row.source, up) if row.source else ""
     kind = f"{_text(row.day)} <b>{_text(row.kind)}</b>"
     return f'<li>{kind}{of}{people} <span class="small">{source}</span></li>\n'
 
 
 def tallied(rows: tuple[tuple[Link, str], ...], up: str) -> Markup:
     """Rows of hours, in a table."""
-    told = [f'<tr><td>{_link(key, up)}</td><td class="n">{_text(hours)}</td></tr>\n' for key, hours in rows]
-    return Markup("".join(told))  # noqa: S704 - see `link`
+    told = [f'<tr><td>{anchor(key, up)}</td><td class="n">{_text(hours)}</td></tr>\n' for key, hours in rows]
+    return finished("".join(told))

@@ -19,12 +19,13 @@ from markupsafe import Markup
 
 from buildlog.pages.frame import Link, Page, Prose
 from buildlog.printroom import pieces, trees
+from buildlog.printroom.finished import finished
 from buildlog.printroom.prose import Typesetter, digest, plain, render
 
 _GAP = "\x00"
 """Stands where the digest goes until it is known. A log holds no NUL, so no page does."""
 
-_DIGEST = Markup(_GAP)  # noqa: S704 - a constant
+_DIGEST = finished(_GAP)
 
 _ASSETS = ("sheet.css", "sheet.js")
 
@@ -154,7 +155,7 @@ def _sheets(links: tuple[Link, ...], up: str, at: str, folder: str) -> Markup:
         if not here and folder and each.to.startswith(folder):
             here = ' aria-current="true"'
         listed.append(f'<li><a href="{up}{each.to}"{here}>{escape(each.text)}</a></li>')
-    return Markup("\n".join(listed))  # noqa: S704 - texts escaped, addresses are safe as they are
+    return finished("\n".join(listed))
 
 
 def sheets(links: tuple[Link, ...], address: str) -> Markup:

@@ -22,6 +22,7 @@ from buildlog.model.key import Audience
 from buildlog.model.prose import in_media, parser, scheme_of
 from buildlog.pages.frame import Photo, Prose
 from buildlog.pages.mentions import spans
+from buildlog.printroom.finished import finished
 
 _TABLE = '<div class="held" tabindex="0" role="group" aria-label="Table">\n<table>\n'
 
@@ -42,12 +43,12 @@ class Typesetter:
     def set(self, prose: Prose) -> Markup:
         """The HTML of a piece of prose."""
         if self._kept is None:
-            return Markup(render(prose))  # noqa: S704 - the parser lets no HTML through
+            return finished(render(prose))
         key = digest(prose)
         text = self._kept.get(key)
         if text is None:
             text = self._kept[key] = render(prose)
-        return Markup(text)  # noqa: S704 - the parser lets no HTML through
+        return finished(text)
 
 
 def digest(prose: Prose) -> bytes:

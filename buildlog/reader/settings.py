@@ -65,8 +65,7 @@ def read_settings(reading: Reading, text: str) -> Settings | None:
 
 
 def _parsed(reading: Reading, text: str) -> dict[str, Any] | None:
-    # imported here: settings that have not changed are not read again
-    import tomllib  # noqa: PLC0415 - see above
+    import tomllib  # noqa: PLC0415 - settings that have not changed are not read again
 
     # the parser's time grows with the square of a key's depth, and each bracket takes stack
     for number, line in enumerate(text.split("\n"), 1):
@@ -186,8 +185,7 @@ def _check_zone(reading: Reading, places: Places, found: Mapping[str, Any]) -> N
     zone = found.get("zone", "")
     if not zone:
         return
-    # imported here: the list of zones is large, and only settings ask for it
-    import zoneinfo  # noqa: PLC0415 - see above
+    import zoneinfo  # noqa: PLC0415 - the list of zones is large, and only settings ask for it
 
     known = zoneinfo.available_timezones()
     if known and zone not in known:

@@ -83,8 +83,7 @@ class _Tree:
     """Grows the nodes of one header from the parser's events, which bear their places."""
 
     def __init__(self, reading: Reading, header: str, first: int) -> None:
-        # imported here: reading lists, settings and prose alone must not pay for it
-        import yaml  # noqa: PLC0415 - see above
+        import yaml  # noqa: PLC0415 - to read lists, settings and prose alone needs none of it
 
         self._yaml = yaml
         events = yaml.events

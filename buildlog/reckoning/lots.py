@@ -7,7 +7,8 @@ glue that was used is not.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import functools
+from collections.abc import Collection, Sequence
 
 import msgspec
 
@@ -44,9 +45,13 @@ def lot_story(
     for article in own.articles:
         judged = _judged(own, article, known, by_key)
         counts_not = {(event.entry, event.place) for status in judged for event, _ in status.counts_not}
-        found = cases(article.events, may_decide, lambda e, no=counts_not: (e.entry, e.place) not in no)  # type: ignore[misc]
+        found = cases(article.events, may_decide, functools.partial(_counts, counts_not))
         troubles += _troubles(article, judged, found, counts_not)
     return LotStory(key, lot, uses, own, judged, tuple(troubles))
+
+
+def _counts(counts_not: Collection[tuple[str, int]], event: Event) -> bool:
+    return (event.entry, event.place) not in counts_not
 
 
 def _judged(

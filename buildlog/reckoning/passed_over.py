@@ -61,19 +61,19 @@ def over_open(
         stages: by key, as the settings have them.
         people: by key, likewise.
     """
-    told = []
-    for status in story.stages:
+
+    def told(status: StageStatus) -> StageStatus:
         last = _passed(status)
-        if last is not None:
-            over = tuple(
-                each
-                for judged, line, known in zip(inner, lines, alive, strict=True)
-                for each in _open(judged, line, known, status.stage, last, stages, people)
-            )
-            if over:
-                status = msgspec.structs.replace(status, over=over)  # noqa: PLW2901
-        told.append(status)
-    return msgspec.structs.replace(story, stages=tuple(told))
+        if last is None:
+            return status
+        over = tuple(
+            each
+            for judged, line, known in zip(inner, lines, alive, strict=True)
+            for each in _open(judged, line, known, status.stage, last, stages, people)
+        )
+        return msgspec.structs.replace(status, over=over) if over else status
+
+    return msgspec.structs.replace(story, stages=tuple(map(told, story.stages)))
 
 
 def _open(

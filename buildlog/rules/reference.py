@@ -15,6 +15,7 @@ from typing import NamedTuple
 import msgspec
 
 from buildlog.model.key import Key, keys_of, written
+from buildlog.model.nearest import likest
 from buildlog.model.records import KINDS, Record
 from buildlog.model.settings import STANDARD_CLASSES, STANDARD_STAGES, Class, Stage
 from buildlog.reckoning.knowledge import Status
@@ -81,13 +82,7 @@ def plain(topic: Topic) -> str:
 
 def nearest(name: str, limit: int = 3) -> tuple[str, ...]:
     """The topics whose names are most like one that is none, the most like first."""
-    # imported here: only a miss pays for it
-    from rapidfuzz import fuzz, process  # noqa: PLC0415 - see above
-
-    found = process.extract(
-        _plainly(name), list(topics()), scorer=fuzz.ratio, processor=_plainly, limit=limit, score_cutoff=60.0
-    )
-    return tuple(str(each[0]) for each in found)
+    return likest(name, topics(), limit, _plainly)
 
 
 def _plainly(name: str) -> str:

@@ -53,14 +53,12 @@ def compile_log(root: Path, plan: Plan, progress: Progress) -> Outcome:
 def _run(
     root: Path, plan: Plan, kept: Kept, folder: Path | None, theme: Path, now: int, progress: Progress
 ) -> Outcome:
-    # Imported here: a run in which nothing changed needs neither Markdown nor templates nor YAML.
-    from buildlog.works.gathering import Gathering  # noqa: PLC0415 - see above
+    from buildlog.works.gathering import Gathering  # noqa: PLC0415 - where nothing changed no log is read
 
     last = kept.read(name_of(plan), LastRun)
     gathering = Gathering(root, plan, kept, folder, last.inputs if last is not None else Inputs())
     with left_lying():
         gathering.begin()
-        # Imported last: other processes have begun to read.
-        from buildlog.works.line import Line  # noqa: PLC0415 - see above
+        from buildlog.works.line import Line  # noqa: PLC0415 - loaded while other processes read already
 
         return Line(root, plan, kept, gathering, last, theme).run(now, progress)

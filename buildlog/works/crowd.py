@@ -19,6 +19,7 @@ import msgspec
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
+    from multiprocessing.context import ForkContext
 
 T = TypeVar("T")
 
@@ -73,10 +74,7 @@ class Crowd(Generic[T]):
 
     def __init__(self, work: Sequence[T], do: Callable[[T], bytes], others: int) -> None:
         """Begin: see `spread`. `others` are the processes beside this one."""
-        # imported here: work that is soon done alone must not pay for it
-        import multiprocessing  # noqa: PLC0415 - see above
-
-        forks = multiprocessing.get_context("fork")
+        forks = _forks()
         self._work = work
         self._do = do
         self._queue = _Queue(len(work))
@@ -139,6 +137,12 @@ class Crowd(Generic[T]):
                     yield msgspec.msgpack.decode(ready.recv_bytes(), type=dict[int, bytes])
                 except EOFError:
                     self._lines.remove(ready)
+
+
+def _forks() -> ForkContext:
+    import multiprocessing  # noqa: PLC0415 - work that is soon done alone must not pay for it
+
+    return multiprocessing.get_context("fork")
 
 
 class _Queue:
@@ -233,10 +237,7 @@ class HeadStart(Generic[T]):
             work: the pieces; drawn up in the other process, so that making them costs nothing here.
             do: makes one result.
         """
-        # imported here: work that is soon done alone must not pay for it
-        import multiprocessing  # noqa: PLC0415 - see above
-
-        forks = multiprocessing.get_context("fork")
+        forks = _forks()
         self._line, theirs = forks.Pipe()
         self._process = forks.Process(target=_ahead, args=(self._line, theirs, work, do), daemon=True)
         self._process.start()

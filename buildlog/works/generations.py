@@ -57,7 +57,7 @@ class Leaf(msgspec.Struct, frozen=True, gc=False):
     move: bool = False
 
 
-class Vanished(Refused, ValueError):  # noqa: N818 - see `Refused`
+class Vanished(Refused, ValueError):  # noqa: N818 - a state of affairs, told to a person
     """Files that stood in the edition, and were to stay, have gone. To plan once more mends it."""
 
 
@@ -189,7 +189,7 @@ class _Builder:
         """Build the edition, of which these paths differ from what stands; return those that were linked."""
         self._clear()
         for folder in sorted(self.folders - self._behind.folders.keys()):
-            os.mkdir(self._back + folder)  # noqa: PTH102 - see buildlog.works.disk
+            disk.make_folder(self._back + folder)
             self._touch(folder)
             self._touched.add(folder)
         linked = {
@@ -210,7 +210,7 @@ class _Builder:
         for path in self._behind.odd:
             self._remove(path)
         for folder in sorted(self._behind.folders.keys() - self.folders, reverse=True):
-            os.rmdir(self._back + folder)  # noqa: PTH106 - see buildlog.works.disk
+            disk.remove_folder(self._back + folder)
             self._touch(folder)
             self._touched.add(folder)
 
@@ -274,8 +274,8 @@ class _Builder:
         """Take a file out. Freeing its bytes may take longer than all the rest: that is left to `sweep`."""
         if self._binned is None:
             self._bin.mkdir(exist_ok=True)
-            self._binned = len(os.listdir(self._bin))  # noqa: PTH208 - see buildlog.works.disk
-        os.rename(self._back + path, f"{self._bin}{os.sep}{self._binned}")  # noqa: PTH104 - likewise
+            self._binned = disk.count(str(self._bin))
+        disk.rename(self._back + path, f"{self._bin}{os.sep}{self._binned}")
         self._binned += 1
         self._touch(path)
 

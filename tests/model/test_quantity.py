@@ -80,16 +80,16 @@ def test_every_unit_is_of_the_sort_that_pint_says() -> None:
 @pytest.mark.parametrize("unit", CONVERTIBLE, ids=lambda unit: unit.name)
 def test_pint_in_floating_point_agrees(unit: object) -> None:
     for other in CONVERTIBLE:
-        if other.sort == unit.sort:  # type: ignore[attr-defined]
-            mine = float(convert(Fraction(7, 3), unit, other))  # type: ignore[arg-type]
-            theirs = REGISTRY.Quantity(7 / 3, unit.pint).to(other.pint).magnitude  # type: ignore[attr-defined]
+        if other.sort == unit.sort:
+            mine = float(convert(Fraction(7, 3), unit, other))
+            theirs = REGISTRY.Quantity(7 / 3, unit.pint).to(other.pint).magnitude
             assert mine == pytest.approx(theirs, rel=1e-9)
 
 
 @given(st.fractions(min_value=-(10**6), max_value=10**6), st.sampled_from(CONVERTIBLE), st.data())
 def test_there_and_back_is_exact(start: Fraction, unit: object, data: st.DataObject) -> None:
-    other = data.draw(st.sampled_from([each for each in CONVERTIBLE if each.sort == unit.sort]))  # type: ignore[attr-defined]
-    assert convert(convert(start, unit, other), other, unit) == start  # type: ignore[arg-type]
+    other = data.draw(st.sampled_from([each for each in CONVERTIBLE if each.sort == unit.sort]))
+    assert convert(convert(start, unit, other), other, unit) == start
 
 
 @pytest.mark.parametrize(

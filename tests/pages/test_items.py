@@ -273,7 +273,7 @@ def test_a_deferred_finding_stays_listed() -> None:
     assert isinstance(plate, ItemSheet)
     told = [each.deferred for each in plate.observations if each.deferred]
     assert told == ["Put off by J. Okafor until First taxi: no jig (2026-01-02-1)"]
-    assert [each.deferred for each in whole.deferred] == told  # type: ignore[attr-defined]
+    assert [each.deferred for each in whole.deferred] == told
     assert plate.verdict == "Nothing in this log stands against it."
 
 

@@ -100,22 +100,22 @@ def test_a_lot_that_is_on_hold_says_so_wherever_it_is() -> None:
         "Voided",
     ]
     assert lot.own[4].struck is not None
-    lines = found["lots/index.html"].lines  # type: ignore[attr-defined]
+    lines = found["lots/index.html"].lines
     assert [line.stamp.word for line in lines] == ["on hold"]
     spar = found["items/SPAR/L.html"]
-    assert spar.lots[0].stamp.word == "on hold"  # type: ignore[attr-defined]
-    assert "nonconformance-open" in [each.rule.text for each in spar.reasons]  # type: ignore[attr-defined]
+    assert spar.lots[0].stamp.word == "on hold"
+    assert "nonconformance-open" in [each.rule.text for each in spar.reasons]
     entry = found["entries/2026-01-06-1.html"]
-    assert entry.records[0].struck is not None  # type: ignore[attr-defined]
-    assert entry.records[0].of == (Link("G-1", "lots/G-1.html"),)  # type: ignore[attr-defined]
+    assert entry.records[0].struck is not None
+    assert entry.records[0].of == (Link("G-1", "lots/G-1.html"),)
 
 
 def test_a_record_about_a_lot_leads_to_the_lot() -> None:
     found = sheets(HELD)
     person, tool = found["people/okafor.html"], found["tools/T.html"]
-    assert person.looked[0].of == (Link("G-1", "lots/G-1.html"),)  # type: ignore[attr-defined]
-    assert tool.groups[0].rows[0].of == (Link("G-1", "lots/G-1.html"),)  # type: ignore[attr-defined]
-    assert tool.now[0].item == Link("G-1", "lots/G-1.html")  # type: ignore[attr-defined]
+    assert person.looked[0].of == (Link("G-1", "lots/G-1.html"),)
+    assert tool.groups[0].rows[0].of == (Link("G-1", "lots/G-1.html"),)
+    assert tool.now[0].item == Link("G-1", "lots/G-1.html")
     assert not any(address.startswith(("items/G-1", "parts/G-1")) for address in found)
 
 

@@ -18,7 +18,7 @@ LOST = Photo(id="", sort="photo", text="lost", problem="missing")
 
 
 def set_(body: str, **more: object) -> str:
-    return render(Prose(body, names=NAMES, **more))  # type: ignore[arg-type]
+    return render(Prose(body, names=NAMES, **more))
 
 
 @pytest.mark.parametrize(

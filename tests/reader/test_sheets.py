@@ -74,7 +74,7 @@ def test_fractions_that_are_none(text: str) -> None:
 
 def test_only_facts_are_kept() -> None:
     with pytest.raises(TypeError, match="holds no complex"):
-        encode(Sheet(file="x", names=(1j,)))  # type: ignore[arg-type]
+        encode(Sheet(file="x", names=(1j,)))
 
 
 def test_keys_of_mentions_come_apart_again() -> None:

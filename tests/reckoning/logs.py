@@ -91,7 +91,7 @@ def rec(kind: str, of: str = "", /, **fields: Any) -> AnyRecord:
             found[name] = tuple(value.split())
         else:
             found[name] = on(value) if name == "date" else at(value) if name == "time" else value
-    return KINDS[kind](**found)  # type: ignore[return-value]
+    return KINDS[kind](**found)
 
 
 def ok(of: str, stage: str = "to-drawing", by: str = "ida", **fields: Any) -> AnyRecord:

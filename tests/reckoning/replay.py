@@ -308,7 +308,7 @@ class World:
         for a in run:
             fact = self.facts[a]
             untold = fact.line is not None and item not in fact.told
-            if a > accepted and untold and fact.line.kind not in self.log.settings.harmless:  # type: ignore[union-attr]
+            if a > accepted and untold and fact.line.kind not in self.log.settings.harmless:
                 return "unclear"
         return ""
 

@@ -71,7 +71,7 @@ def surely_before(one: Fact, other: Fact) -> bool:
 def facts_of(log: Log, day: dt.date) -> list[Fact]:
     names = names_of(log.parts)
     voids = {
-        (e.key, n): (str(r.entry), int(r.record))  # type: ignore[union-attr]
+        (e.key, n): (str(r.entry), int(r.record))
         for e in log.entries
         for n, r in enumerate(e.records, 1)
         if kind_of(r) == "voided" and e.date <= day and (r.date or e.date) <= day

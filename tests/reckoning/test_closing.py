@@ -199,7 +199,7 @@ HIDDEN = [
 
 
 @pytest.mark.parametrize(("more", "before", "expected"), HIDDEN)
-def test_what_a_closing_hides(more: dict[str, str], before: list, expected: set[str]) -> None:  # type: ignore[type-arg]
+def test_what_a_closing_hides(more: dict[str, str], before: list, expected: set[str]) -> None:
     days = (
         MADE,
         entry(2, *before),

@@ -198,7 +198,7 @@ def test_what_did_not_change_is_not_checked_again() -> None:
         assert memo.counts.clashes == 0
         assert findings == chain.check(reckon(facts(text), datetime.date(2026, 12, 31)))
         keys = [miss.key for miss in memo.misses if miss.step is chain.check_bundle]
-        return [f"{subject.name} {key}" for subject, key in keys]  # type: ignore[misc]
+        return [f"{subject.name} {key}" for subject, key in keys]
 
     assert len(run(text)) > 30
     assert run(text) == []

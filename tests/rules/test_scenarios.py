@@ -211,7 +211,7 @@ def test_an_exchanged_pump_is_looked_at_again() -> None:
     assert "major never-inspected receiving" in told("PUMP/1", swapped)
     assert "never-inspected" not in " ".join(told("PUMP/2", swapped))
     known = reckon(facts(swapped), datetime.date(2026, 6, 9))
-    assert [each.chronicle.present.serial for each in known.items.values() if each.item.number == "PUMP"] == [  # type: ignore[union-attr]
+    assert [each.chronicle.present.serial for each in known.items.values() if each.item.number == "PUMP"] == [
         "0093",
         "0072",
     ]

@@ -63,7 +63,7 @@ def test_without_script_the_worked_examples_stand(sample: Edition, browser: Brow
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_no_violation_at_a_chart(sample: Edition, browser: Browser, scheme: str) -> None:
-    context = browser.new_context(bypass_csp=True, color_scheme=scheme)  # type: ignore[arg-type]
+    context = browser.new_context(bypass_csp=True, color_scheme=scheme)
     page = context.new_page()
     for address in SERIES:
         page.goto(sample.url(address))

@@ -1,5 +1,6 @@
 """Work done apart: silent, and what goes down takes nothing along."""
 
+import contextvars
 import os
 import signal
 import threading
@@ -69,12 +70,17 @@ def test_a_pool_that_goes_down_early_leaves_the_rest_to_another(monkeypatch):
 
 def test_a_process_apart_begins_silent_and_deaf_to_the_keyboard(monkeypatch):
     done = []
-    monkeypatch.setattr(crew, "_turnstile", crew.turnstile())
     monkeypatch.setattr(crew.signal, "signal", lambda *what: done.append(what))
     monkeypatch.setattr(
         crew.os, "dup2", lambda source, target: done.append((os.fstat(source).st_rdev, target))
     )
-    with warnings.catch_warnings():
-        crew.settle_in(lock := threading.Lock())
-    assert crew.turnstile() is lock
+
+    def begin() -> object:
+        with warnings.catch_warnings():
+            crew.settle_in(lock)
+        return crew.turnstile()
+
+    lock = threading.Lock()
+    assert contextvars.copy_context().run(begin) is lock
+    assert crew.turnstile() is not lock, "what one process is handed stays in it"
     assert done == [(signal.SIGINT, signal.SIG_IGN), (Path(os.devnull).stat().st_rdev, 2)]

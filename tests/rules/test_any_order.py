@@ -20,6 +20,8 @@ from tests.logs import facts, files, write
 PARTS = (
     "part W class=assembly\npart R class=critical parent=W\npart S use=not-for-flight\npart Z\n"
     "task T\ntask M milestone=taxi\nmilestone taxi\n"
+    # what a disposition speaks of has to be raised somewhere
+    "part Q\n2026-02-27 nonconformance Q id=N1\n"
 )
 DAY = datetime.date(2026, 12, 31)
 

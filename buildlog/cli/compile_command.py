@@ -72,6 +72,8 @@ def run(asked: argparse.Namespace) -> int:
 
 def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = False) -> None:
     """Print what a run made."""
+    from buildlog.rules.wording import graded
+
     refused = [edition for edition in outcome.editions if edition.refused]
     for edition in refused:
         sys.stderr.write(f"{styled('refused', 'red', sys.stderr)}: {edition.refused}\n")
@@ -90,7 +92,7 @@ def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = 
                 print(f"  {'':10} written    {path}")
             for path in edition.withdrawn:
                 print(f"  {'':10} withdrawn  {path}")
-    counts = ", ".join(f"{count} {_plural(grade, count)}" for grade, count in outcome.findings if count)
+    counts = ", ".join(graded(count, grade) for grade, count in outcome.findings if count)
     print(f"  {'findings':10} {counts or 'none'}" + (f"; see: buildlog findings {log}" if counts else ""))
     if outcome.drafts:
         print(f"  {'drafts':10} {outcome.drafts} set aside")
@@ -141,7 +143,3 @@ def _changes(edition: EditionOutcome, *, dry: bool) -> str:
     would = "would be " if dry else ""
     told = f"{edition.files} files, {len(edition.written)} {would}written"
     return told + (f", {len(edition.withdrawn)} {would}withdrawn" if edition.withdrawn else "")
-
-
-def _plural(grade: str, count: int) -> str:
-    return f"{grade}s" if grade == "observation" and count != 1 else grade

@@ -21,6 +21,7 @@ from buildlog.pages.finding_sheets import (
 )
 from buildlog.pages.frame import Link, Page, Remark, Stamp
 from buildlog.pages.guide import Guide
+from buildlog.rules.wording import graded
 
 FULL, SHORT = 250, 500
 """How many findings one sheet shows, in full and in short."""
@@ -60,7 +61,7 @@ def counted(remarks: Iterable[Remark]) -> str:
     """How many of each grade, and how many are put off: `2 major, 1 observation, 1 put off`."""
     grades = Counter("put off" if each.deferred else each.grade.word for each in remarks)
     order = ("major", "minor", "observation", "put off")
-    return ", ".join(f"{grades[word]} {word}" for word in order if grades[word])
+    return ", ".join(graded(grades[word], word) for word in order if grades[word])
 
 
 def _address(order: str, number: int) -> str:
@@ -94,7 +95,9 @@ def _by_grade(guide: Guide, remarks: Sequence[Remark], names: Mapping[str, str],
     first = {word: 1 + sum(totals[g] for g in grades[:at]) // FULL for at, word in enumerate(grades)}
     filled = list(_filled(standing, put_off))
     late = next((number for number, (_, some) in enumerate(filled, start=1) if some), 0)
-    begins = [Link(f"{totals[word]} {word}", f"{_address(BY_GRADE, first[word])}#{word}") for word in grades]
+    begins = [
+        Link(graded(totals[word], word), f"{_address(BY_GRADE, first[word])}#{word}") for word in grades
+    ]
     if late:
         begins.append(Link(f"{len(put_off)} put off", f"{_address(BY_GRADE, late)}#deferred"))
     for number, (some, deferred) in enumerate(filled, start=1):

@@ -8,7 +8,6 @@ import msgspec
 
 from buildlog.model.entry import Draft
 from buildlog.model.settings import Milestone
-from buildlog.pages import words
 from buildlog.pages.frame import Detail, Link, Page, Remark
 from buildlog.pages.guide import Guide
 from buildlog.pages.sheets import (
@@ -21,6 +20,7 @@ from buildlog.pages.sheets import (
 )
 from buildlog.pages.visit_sheets import VisitLine
 from buildlog.reckoning.knowledge import TaskState, TaskStory
+from buildlog.rules.wording import graded
 
 LATEST = 8
 """How many entries the first sheet shows."""
@@ -53,7 +53,9 @@ def draw_home(guide: Guide, today: Today) -> Page:
         title=guide.project,
         about=guide.about,
         latest=today.latest,
-        grades=tuple((words.grade(word), count) for word, count in counts.items() if count),
+        grades=tuple(
+            Link(graded(count, word), f"findings.html#{word}") for word, count in counts.items() if count
+        ),
         urgent=tuple(each for each in standing if each.grade.word == "major")[:URGENT],
         milestones=today.milestones,
         facts=today.facts,

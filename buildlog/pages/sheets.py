@@ -296,7 +296,7 @@ class HomeSheet(msgspec.Struct, frozen=True, kw_only=True):
     title: str
     about: str
     latest: tuple[EntryLine, ...]
-    grades: tuple[tuple[Stamp, int], ...]
+    grades: tuple[Link, ...]
     urgent: tuple[Remark, ...]
     milestones: tuple[MilestoneLine, ...]
     facts: tuple[Detail, ...]

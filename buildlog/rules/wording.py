@@ -70,6 +70,11 @@ def counted(number: int, one: str, several: str) -> str:
     return f"{number} {one if number == 1 else several}"
 
 
+def graded(number: int, grade: str) -> str:
+    """So many findings of a grade: `2 major`, `40 observations`."""
+    return f"{number} {grade}s" if grade == "observation" and number != 1 else f"{number} {grade}"
+
+
 def hours(exact: Fraction) -> str:
     """Hours to two places at most: `2.5 h`."""
     return f"{float(round(exact, 2)):g} h"

@@ -95,7 +95,7 @@ def test_an_assembly_comes_before_what_is_in_it_and_counts_it() -> None:
         ("People", 0),
     ]
     wing, spar = sheet.sections[:2]
-    assert wing.counts == "1 major, 3 observation, 2 put off in all"
+    assert wing.counts == "1 major, 3 observations, 2 put off in all"
     assert spar.counts == "1 observation, 2 put off"
     assert wing.id == "of-WING"
     assert sheet.index[0].to.to == "findings/by-part.html#of-WING"

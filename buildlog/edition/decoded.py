@@ -11,8 +11,8 @@ import re
 import unicodedata
 from urllib.parse import unquote
 
-EDGE = "\x1f"
-"""Stands between texts that do not follow on one another."""
+EDGE = "\x00"
+"""Stands between texts that do not follow on one another. No log holds it, and no blank is taken for it."""
 
 _INLINE = re.compile(
     r"</?(?:a|abbr|b|bdi|bdo|cite|code|em|i|kbd|mark|q|s|samp|small|span|strong|sub|sup|time|u|var|wbr)"
@@ -23,6 +23,7 @@ _SPOKEN = re.compile(
     r"\s(?:href|src|srcset|poster|alt|title|content|aria-label|id|datetime|value|label|cite|data-[\w-]+)"
     r'="([^"]*)"'
 )
+_BEYOND = re.compile(r"[^\x00-\x7f]+")
 _ESCAPE = re.compile(r"\\(?:u([0-9a-fA-F]{4})|(.))", re.DOTALL)
 _LETTERS = {"n": "\n", "r": "\r", "t": "\t", "b": "\b", "f": "\f"}
 _UNSEEN = dict.fromkeys(
@@ -63,17 +64,21 @@ def fold(text: str) -> str:
     """
     if text.isascii():
         return text.casefold()
-    apart = unicodedata.normalize("NFKD", text.translate(_UNSEEN)).casefold()
+    return _BEYOND.sub(_bare, text).casefold()
+
+
+def _bare(found: re.Match[str]) -> str:
+    # only the runs beyond ASCII: in a page they are a few letters, and reading all of it so would be slow
+    apart = unicodedata.normalize("NFKD", found[0].translate(_UNSEEN)).casefold()
     return apart.translate(_BARE)
 
 
 def _markup(text: str, *, twice: bool) -> str:
     # a feed holds pages, escaped: what is left after one reading is read once more
-    told = [unquote(html.unescape(each)) for each in _SPOKEN.findall(text)]
+    told = unquote(html.unescape(EDGE.join(_SPOKEN.findall(text))))
     plain = html.unescape(_TAG.sub(EDGE, _INLINE.sub("", text)))
-    if twice:
-        told.append(_markup(plain, twice=False))
-    return EDGE.join([fold(plain), *map(fold, told)])
+    inner = _markup(plain, twice=False) if twice else ""
+    return EDGE.join((fold(plain), fold(told), inner))
 
 
 def _paired(text: str) -> str:

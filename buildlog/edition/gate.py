@@ -58,7 +58,7 @@ class Gate:
 
 
 def _squeezed(folded: str) -> str:
-    return "".join(folded.split(" ")) if folded.isprintable() else re.sub(r"[^\S\x1f]+", "", folded)
+    return "".join(folded.split())
 
 
 def _pattern(key: str) -> re.Pattern[str]:
@@ -68,4 +68,4 @@ def _pattern(key: str) -> re.Pattern[str]:
     """
     before = r"(?<!\w)" if key[0].isalnum() else ""
     after = r"(?:['’]?s)?(?!\w)" if key[-1].isalpha() else r"(?!\w)" if key[-1].isalnum() else ""
-    return re.compile(before + r"[^\S\x1f]*".join(map(re.escape, key)) + after)
+    return re.compile(before + r"\s*".join(map(re.escape, key)) + after)

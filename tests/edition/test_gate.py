@@ -108,7 +108,6 @@ WORDS = st.text(
         and text == text.strip()
         and text[0].isalnum()
         and text[-1].isalnum()
-        and "\x1f" not in text
     )
 )
 

@@ -15,6 +15,7 @@ import msgspec
 
 from buildlog.model.entry import Entry, Medium
 from buildlog.model.fences import cut
+from buildlog.model.grants import NO_GRANTS, Grants
 from buildlog.model.key import Audience, keys_of
 from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log
@@ -22,21 +23,23 @@ from buildlog.model.log import Log
 S = TypeVar("S", bound=msgspec.Struct)
 
 
-def view(log: Log, audience: Audience) -> Log:
+def view(log: Log, audience: Audience, grants: Grants = NO_GRANTS) -> Log:
     """The log as one audience may know it; for the shop, the log itself.
 
     Args:
         log: the whole log.
         audience: for whom.
+        grants: the aggregates let through to it, computed beforehand (`buildlog.readiness.declassified`).
 
     Returns:
-        A log in which every fact above the audience is gone. Equal views give equal editions.
+        A log in which every fact above the audience is gone, with these grants and no others. Equal views
+        and grants give equal editions.
 
     Raises:
         TypeError: a type holds a field that declares no audience.
     """
     if audience is Audience.SHOP:
-        return log
+        return log if log.grants == grants else msgspec.structs.replace(log, grants=grants)
     seen = _seen(without_kept_media(log, audience), audience)
     numbers = {part.number for part in seen.parts}
     named = {file for entry in seen.entries for file, _ in _media_of(entry)}
@@ -44,6 +47,7 @@ def view(log: Log, audience: Audience) -> Log:
         seen,
         notes=tuple(note for note in seen.notes if note.number in numbers),
         media=tuple(medium for medium in seen.media if medium.file in named),
+        grants=grants,
     )
 
 

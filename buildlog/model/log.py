@@ -7,6 +7,7 @@ from typing import Annotated
 import msgspec
 
 from buildlog.model.entry import Draft, Entry
+from buildlog.model.grants import NO_GRANTS, Grants
 from buildlog.model.key import NOWHERE, Reads, Where, inspector, public, shop
 from buildlog.model.lists import Lot, Part, PartNote, Task, Tool
 from buildlog.model.settings import Settings
@@ -47,6 +48,9 @@ class Log(msgspec.Struct, frozen=True, kw_only=True):
     drafts: Annotated[tuple[Draft, ...], shop("entries set aside", Reads.FACTS)] = ()
     media: Annotated[tuple[MediaFile, ...], public("files referred to, by name", Reads.FACTS)] = ()
     secrets: Annotated[tuple[str, ...], shop("the lines of secrets.txt", Reads.TEXTS)] = ()
+    grants: Annotated[Grants, public("what `declassify` lets through, set by `view`", Reads.INSIDE)] = (
+        NO_GRANTS
+    )
 
 
 class Problem(msgspec.Struct, frozen=True):

@@ -13,6 +13,7 @@ import pytest
 from buildlog.edition import view as door
 from buildlog.edition.view import view
 from buildlog.model.entry import Entry, Medium
+from buildlog.model.grants import NO_GRANTS, Grants
 from buildlog.model.key import Audience, Where, keys_of
 from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log, MediaFile
@@ -112,7 +113,17 @@ def test_the_test_above_would_see_any_one_field_let_through(
 
 def test_the_shop_sees_the_log_itself() -> None:
     log = filled(Log)
-    assert view(log, Audience.SHOP) is log
+    assert view(log, Audience.SHOP, log.grants) is log
+
+
+@pytest.mark.parametrize("audience", Audience)
+def test_a_view_holds_the_grants_that_were_passed_and_no_others(audience: Audience) -> None:
+    log = filled(Log)
+    granted = Grants(through="2026-03", total=40)
+    assert log.grants != NO_GRANTS
+    assert view(log, audience).grants == NO_GRANTS
+    assert view(log, audience, granted).grants == granted
+    assert view(log, audience, granted) == msgspec.structs.replace(view(log, audience), grants=granted)
 
 
 def test_every_fact_that_a_log_can_hold_declares_its_audiences() -> None:

@@ -17,6 +17,7 @@ from buildlog.media.sorts import Content
 
 _FILE = "index.json"
 _STILLS = "stills"
+_CLEANED = "cleaned"
 _RENDITION_NAME = re.compile(r"[0-9a-f]{20}\.jpg")
 _PART_NAME = re.compile(r"[0-9a-f]{20}\.jpg\.\d+-[0-9a-f]{12}\.part")
 
@@ -67,6 +68,11 @@ def rendition_name(data: bytes) -> str:
 def stills_folder(shelf: Path) -> Path:
     """The folder of the shelf that holds renditions."""
     return shelf / _STILLS
+
+
+def cleaned_folder(shelf: Path) -> Path:
+    """The folder of the shelf that holds clips, sounds and documents made anew."""
+    return shelf / _CLEANED
 
 
 def own_files(shelf: Path) -> tuple[Path, ...]:

@@ -78,17 +78,21 @@ def develop(
 def source_of(root: Path, shelf: Path, medium: MediaFile) -> dict[str, Path]:
     """Where the bytes of a medium are, by the name each has in an edition, below its media/.
 
-    A photo gives its renditions, anything else its copy; a medium that cannot be shown gives nothing. Files
-    on the shelf may be linked into an edition, but setting the time of such a link makes the next run read
-    the rendition again. An original is the builder's own file: copy it, or link it and leave its time alone.
+    A photo gives its renditions; anything else its copy or, where the audience may not have that, the one
+    made anew with its poster; a medium that cannot be shown gives nothing. Files on the shelf may be linked
+    into an edition, but setting the time of such a link makes the next run read them again. An original is
+    the builder's own file: copy it, or link it and leave its time alone.
 
     Raises:
         LostError: an original is gone, or lies outside the media folder by now.
     """
-    folder = kept.stills_folder(shelf)
-    sources = {each.name: folder / each.name for each in medium.renditions}
+    stills = kept.stills_folder(shelf)
+    sources = {each.name: stills / each.name for each in medium.renditions}
     if medium.copy:
         sources[medium.copy] = Path(MediaFolder(root).find(medium.file).path)
+    elif medium.cleaned:
+        sources[medium.cleaned] = kept.cleaned_folder(shelf) / medium.cleaned
+        sources |= {each.name: stills / each.name for each in medium.poster}
     return sources
 
 

@@ -14,7 +14,7 @@ from buildlog.model.settings import Settings
 
 
 class Rendition(msgspec.Struct, frozen=True):
-    """One prepared size of a photo. `name` is its file name in an edition, made from its own bytes."""
+    """One prepared size of a photo or a poster. `name` is its file name in an edition, by digest."""
 
     name: Annotated[str, public("file name", Reads.INSIDE)]
     width: Annotated[int, public("pixels", Reads.INSIDE)]
@@ -22,7 +22,11 @@ class Rendition(msgspec.Struct, frozen=True):
 
 
 class MediaFile(msgspec.Struct, frozen=True, kw_only=True):
-    """What is known of one file that the log refers to. `file` is as written, below media/."""
+    """What is known of one file that the log refers to. `file` is as written, below media/.
+
+    The public gets no copy of a clip, a sound or a document but one made anew, `cleaned`, with what is said
+    of that.
+    """
 
     file: Annotated[str, public("the file as the log names it", Reads.INSIDE)]
     sort: Annotated[str, public("`photo`, `clip`, `sound` or `document`", Reads.INSIDE)] = "photo"
@@ -30,6 +34,14 @@ class MediaFile(msgspec.Struct, frozen=True, kw_only=True):
     size: Annotated[int, shop("bytes of the original", Reads.INSIDE)] = 0
     renditions: Annotated[tuple[Rendition, ...], public("a photo's sizes, small first", Reads.INSIDE)] = ()
     copy: Annotated[str, inspector("file name of the copy of a clip or document", Reads.INSIDE)] = ""
+    cleaned: Annotated[
+        str, public("file name of the copy made anew; empty if there is none", Reads.INSIDE)
+    ] = ""
+    poster: Annotated[tuple[Rendition, ...], public("a clip's poster frame, small first", Reads.INSIDE)] = ()
+    width: Annotated[int, public("pixels of the cleaned clip, 0 if there is none", Reads.INSIDE)] = 0
+    height: Annotated[int, public("pixels of the cleaned clip, 0 if there is none", Reads.INSIDE)] = 0
+    milliseconds: Annotated[int, public("how long the cleaned clip or sound runs", Reads.INSIDE)] = 0
+    uncleaned: Annotated[str, shop("why it cannot be cleaned and so is not published", Reads.INSIDE)] = ""
     problem: Annotated[str, inspector("why it cannot be shown; empty if it can", Reads.INSIDE)] = ""
 
 

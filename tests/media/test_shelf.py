@@ -6,11 +6,13 @@ import subprocess
 import sys
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from buildlog.media import crew, index, originals, recipe
 from buildlog.media import shelf as shelf_module
 from buildlog.media.shelf import develop, source_of, sweep
+from buildlog.model.log import MediaFile, Rendition
 from tests.media import pictures
 from tests.media.readings import explode
 
@@ -271,6 +273,18 @@ def test_the_bytes_of_a_photo_by_published_name(kept):
     assert list(sources) == [each.name for each in kept.first[0].renditions]
     assert all(index.rendition_name(path.read_bytes()) == name for name, path in sources.items())
     assert source_of(kept.root, kept.shelf, kept.first[2]) == {}
+
+
+def test_who_may_have_the_original_gets_that_and_nobody_gets_both(kept):
+    medium = MediaFile(
+        file="clip.mp4", sort="clip", copy="11.mp4", cleaned="22.mp4", poster=(Rendition("33.jpg", 4, 3),)
+    )
+    original = kept.add("clip.mp4", b"clip")
+    assert source_of(kept.root, kept.shelf, medium) == {"11.mp4": original}
+    assert source_of(kept.root, kept.shelf, msgspec.structs.replace(medium, copy="")) == {
+        "22.mp4": kept.shelf / "cleaned/22.mp4",
+        "33.jpg": kept.shelf / "stills/33.jpg",
+    }
 
 
 def test_no_name_of_the_camera_is_published(media_log):

@@ -133,6 +133,12 @@ def stage_line(guide: Guide, of: StageStatus, titles: Titles) -> StageLine:
         )
     if len(of.against) > REASONS:
         says.append((Link(f"And by {words.counted(len(of.against) - REASONS, 'more event')}."),))
+    gone = of.unaccounted
+    if gone is not None and of.status is Status.UNCLEAR:
+        told = (
+            "What it passed is not known: no record before it says that another was made or received since "
+        )
+        says.append((Link(told), Link(gone.moment.day.isoformat()), Link(": "), by(gone, titles)))
     for each in of.refusals:
         what = f"The name of {guide.person(each.person).text} does not count, who {each.reason}: "
         says.append((Link(what), by(each.event, titles)))

@@ -43,7 +43,8 @@ def _asks_nothing(event: Event) -> bool:
 class Trail:
     """All that undoes a stage of an article whenever it comes after an acceptance.
 
-    `inside` is in order of time, and may be long: only what follows an acceptance is looked at.
+    `inside` is in order of time, and may be long: only what follows an acceptance is looked at. `begins`
+    are the records that an article which took another's place was made or received; None where it took none.
     """
 
     def __init__(
@@ -53,7 +54,9 @@ class Trail:
         joined: Iterable[Inside],
         inside: Sequence[Inside],
         labour: Iterable[Labour],
+        begins: Sequence[Event] | None = None,
     ) -> None:
+        self.begins = begins
         self.own = [(event, True) for event in own if undoes(event, stage)]
         self.own.extend((each.event, each.sure) for each in joined if each.kind in stage.undone_by)
         self.untold = [work for work in labour if not (work.harmless or work.told)]
@@ -89,9 +92,14 @@ class Aftermath:
         self._moment = accepted.event.moment
         self._until = until
         self._seals = [s for s in seals if leaning.helped(compare(self._moment, s.event.moment))]
+        begins = trail.begins
+        self.unaccounted = begins is not None and not any(
+            leaning.helped(compare(begun.moment, self._moment)) for begun in begins
+        )
+        """Whether it passed what no record says was made or received by then."""
         undone = next(self._undone(), None) is not None
-        self.worst = 2 if undone else 1 if self.untold() else 0
-        """0 to 2: it stands, work that nothing explains came after, it was undone."""
+        self.worst = 2 if undone else 1 if self.unaccounted or self.untold() else 0
+        """0 to 2: it stands, what it passed or what was done since is not told, it was undone."""
 
     @property
     def sealed(self) -> Event | None:

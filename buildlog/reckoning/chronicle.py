@@ -50,6 +50,7 @@ def fold(
 ) -> tuple[Article, ...]:
     """The articles that an item's events and work, both in order, come to. Arguments as for `chronicle`."""
     articles: list[Article] = []
+    before: Event | None = None
     rest, left = list(events), list(labour)
     end = _end(rest, names, deciders)
     begun = bool(left) or any(not e.struck and e.kind not in BEGINS_NOTHING for e in rest)
@@ -64,8 +65,8 @@ def fold(
         if not begun:
             mine, work = rest, [*work, *(w for w in left if w not in work)]
         stays = _stays(mine, end, names, assumed)
-        articles.append(Article(len(articles) + 1, tuple(mine), tuple(work), stays, end))
-        rest = list(follows)
+        articles.append(Article(len(articles) + 1, tuple(mine), tuple(work), stays, end, after=before))
+        before, rest = end, list(follows)
         end = _end(rest, names, deciders)
     return tuple(articles)
 

@@ -49,7 +49,8 @@ class Article(msgspec.Struct, frozen=True):
     """One thing that held an item's place: the first is number 1. `ended` is the record that ended it.
 
     `carried` is the record by which it came over from another item's name. Its events and work then begin
-    with what was logged of it under that name, as that item's.
+    with what was logged of it under that name, as that item's. `after` is the record that ended the article
+    whose place it took: until one says that it was made or received, the log does not know that it is there.
     """
 
     number: int
@@ -58,6 +59,7 @@ class Article(msgspec.Struct, frozen=True):
     stays: tuple[Stay, ...]
     ended: Event | None = None
     carried: Event | None = None
+    after: Event | None = None
 
     @property
     def serial(self) -> str:
@@ -160,7 +162,8 @@ class StageStatus(msgspec.Struct, frozen=True):
     `refusals` are those whose acceptances do not count. `sealed` is the closing that holds it closed with
     the stage current. `beneath` is what the status would be were no nonconformance open. `unseen` are the
     closings that came too early for a stage due before them, `over` what was open inside an assembly when
-    `last` passed it.
+    `last` passed it. `unaccounted` is the record that ended the article before, where none says that another
+    was made or received by the time of `last`: what that passed is not known.
     """
 
     stage: Stage
@@ -178,6 +181,7 @@ class StageStatus(msgspec.Struct, frozen=True):
     beneath: Status | None = None
     unseen: tuple[Unseen, ...] = ()
     over: tuple[Open, ...] = ()
+    unaccounted: Event | None = None
 
     @property
     def apart(self) -> Status:

@@ -121,7 +121,7 @@ def _span(
     first, *more = folded or (Article(1, (), (), stays),)
     new_names = [e for e in article.events if not e.struck and goes_on_as(e, names)]
     whole = tuple(sorted((*first.events, *new_names), key=BY_TIME))
-    return (msgspec.structs.replace(first, events=whole, carried=event), *more)
+    return (msgspec.structs.replace(first, events=whole, carried=event, after=article.after), *more)
 
 
 def taken_along(

@@ -4,6 +4,9 @@ An acceptance stands while nothing that undoes it came after: on the item itself
 looks inside, on anything inside it. Once the item was closed with the stage current, only its own events
 and events on what the closing hid undo it.
 
+Of an article that took the place of one scrapped or returned, an acceptance counts once the log says that it
+was made or received; before, what was passed is not known, and the status is unclear.
+
 What the log leaves open is judged twice, once wholly against the article and once wholly for it. Where the
 two disagree the status is unclear; it is never resolved in the builder's favour.
 """
@@ -21,7 +24,7 @@ from buildlog.model.settings import Class, Person, Stage
 from buildlog.reckoning.aftermath import Acceptance, Aftermath, Trail
 from buildlog.reckoning.authority import Hand, hands, lacks_authority, worked_by
 from buildlog.reckoning.containment import Line, inside_at
-from buildlog.reckoning.events import Event, Labour
+from buildlog.reckoning.events import BEGINS, Event, Labour
 from buildlog.reckoning.hiding import after
 from buildlog.reckoning.knowledge import (
     Article,
@@ -69,6 +72,7 @@ class _Verdict(NamedTuple):
     untold: tuple[Labour, ...] = ()
     signers: tuple[str, ...] = ()
     sealed: Event | None = None
+    unaccounted: bool = False
 
 
 def judge(
@@ -135,7 +139,9 @@ class _Judge:
         self._deciders = deciders(people)
         self._hands = hands(article)
         self._own = tuple(event for event in article.events if not event.struck)
-        self._trail = Trail(stage, self._own, bearing.joined, bearing.inside, article.labour)
+        self._after = None if class_.bulk else article.after
+        begins = None if self._after is None else [event for event in self._own if event.kind in BEGINS]
+        self._trail = Trail(stage, self._own, bearing.joined, bearing.inside, article.labour, begins)
         self._inspections = tuple(event for event in self._own if _stage(event) == stage.key)
         self._refused = tuple(event for event in self._inspections if _refuses(event))
         self._refusals: list[Refusal] = []
@@ -168,6 +174,7 @@ class _Judge:
             sealed=found.sealed,
             beneath=found.status if held else None,
             unseen=tuple(self._unseen()),
+            unaccounted=self._after if found.unaccounted else None,
         )
 
     def _unseen(self) -> Iterator[Unseen]:
@@ -231,7 +238,14 @@ class _Judge:
         last = leaning.choose(lasts, lambda each: each.worst)
         status = (Status.PARTIAL, Status.UNCLEAR, Status.UNDONE)[last.worst]
         return _Verdict(
-            status, last.accepted.event, passed, last.undone(), last.untold(), signers, last.sealed
+            status,
+            last.accepted.event,
+            passed,
+            last.undone(),
+            last.untold(),
+            signers,
+            last.sealed,
+            last.unaccounted,
         )
 
     def _seals(self, leaning: Leaning, until: Moment | None) -> tuple[Closing, ...]:

@@ -31,7 +31,7 @@ _STATUS_SAYS = {
     Status.REJECTED: "The last inspection rejected it.",
     Status.PARTIAL: "It was accepted in part (the inspection had a `scope`), or by too few signatures.",
     Status.UNDONE: "It was accepted, and something that undoes the stage happened since.",
-    Status.UNCLEAR: "The log leaves open whether the acceptance still stands.",
+    Status.UNCLEAR: "The log leaves open whether the acceptance still stands, or of what it was.",
     Status.ON_HOLD: "A nonconformance is open.",
     Status.CURRENT: "The last inspection accepted it, and nothing that undoes the stage happened since.",
 }

@@ -31,6 +31,19 @@ def test_what_stands_against_what_is_inside_stands_against_the_whole() -> None:
     assert "inside it has" not in out.verdict
 
 
+def test_what_was_passed_when_none_is_known_to_be_there_is_no_answer() -> None:
+    sheet = item(
+        "2026-01-01 made PLATE\n2026-01-02 scrapped PLATE\n2026-01-03 accepted PLATE to-drawing okafor",
+        "items/PLATE.html",
+    )
+    assert sheet.verdict == "Not as the log stands: one major finding stands against it."
+    assert sheet.stages[0].status.word == "unclear"
+    assert said(sheet.stages[0].says)[0] == (
+        "What it passed is not known: no record before it says that another was made or received since"
+        " 2026-01-02: 2026-01-02-1"
+    )
+
+
 def test_many_things_inside_are_counted() -> None:
     rows = "".join(f"part P{n}\n2026-01-01 installed P{n} on=WING/L\n" for n in range(LINES + 3))
     says = said(item(rows).verdict_says)

@@ -86,7 +86,7 @@ def _facts(items: tuple[str, ...], *, ends: bool) -> st.SearchStrategy[Any]:
         st.sampled_from(("bonding", "cleaning")),
         st.sampled_from(("", "bo", "ida")),
     )
-    changes = of("made", "modified", "damaged", "repaired")
+    changes = of("made", "received", "modified", "damaged", "repaired")
     drawn = st.builds(
         lambda of, effect: rec("drawing_changed", of, to="B", effect=effect),
         item,

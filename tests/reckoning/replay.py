@@ -11,7 +11,8 @@ replays every order there may have been; where those disagree the answer is "unc
 - a closing hides only what existed by then;
 - a rejection by anyone counts; full acceptances that stand keep a stage current, whatever partial follows;
 - a change of the drawing that asks for a new inspection undoes every stage of the article;
-- after an end, the next article begins with any record that does not speak of the old one.
+- after an end, the next article begins with any record that does not speak of the old one;
+- what was passed before that one was made or received is unclear: nothing says that it was there.
 """
 
 from __future__ import annotations
@@ -292,6 +293,9 @@ class World:
     def followed(self, item: Item, stage: Stage, accepted: int, at: int, run: list[int]) -> str:
         """Whether what came after an acceptance undid it or leaves it unclear."""
         later = [self.facts[a] for a in run if a > accepted]
+        articles = [each for each, _ in self.articles(item)]
+        first = next(n for n, each in enumerate(articles) if accepted in each) == 0
+        came = any(self.facts[a].kind in ("made", "received") for a in run if a < accepted)
         if any(each.kind in stage.undone_by or each.get("effect") == "reinspect" for each in later):
             return "undone"
         shut: list[tuple[str, set[Item]]] = []
@@ -310,7 +314,7 @@ class World:
             untold = fact.line is not None and item not in fact.told
             if a > accepted and untold and fact.line.kind not in self.log.settings.harmless:
                 return "unclear"
-        return ""
+        return "" if first or came or self.class_of(item).bulk else "unclear"
 
 
 def replay(log: Log, day: dt.date, limit: int = 300) -> dict[tuple[Item, str], set[str]] | None:

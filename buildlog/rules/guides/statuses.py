@@ -15,7 +15,9 @@ inspection it is none.
   is `reinspect`, whatever the stage names, and a new name (`reidentified`) that does not carry the
   stage.
 - *Unclear*: the log leaves it open. Two things of one day have no order, or there was work of which
-  no record says what it changed. What is open is never decided in the builder's favour.
+  no record says what it changed; or it was passed after its article was scrapped or
+  returned and before any record that another was made or received, so that nothing says what was
+  passed. What is open is never decided in the builder's favour.
 - *Partial*: the inspection had a `scope`, or there are fewer signatures than the class asks for.
 - *Current*: the last inspection accepted it, and none of the above.
 

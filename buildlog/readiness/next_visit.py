@@ -15,6 +15,7 @@ import msgspec
 from buildlog.model.names import Item
 from buildlog.model.settings import Milestone
 from buildlog.reckoning.authority import Hand, hands, lacks_authority
+from buildlog.reckoning.events import BEGINS
 from buildlog.reckoning.knowledge import Closing, ItemStory, Knowledge, StageStatus, Status, TaskState
 from buildlog.reckoning.nonconformance import Case
 from buildlog.reckoning.whereabouts import Seats, above, beneath, children_of, shut_behind
@@ -184,6 +185,7 @@ class _Visit:
             if each.grade is Grade.MAJOR
             and each.deferred is None
             and each.rule not in _OF_LOOKING
+            and not (each.rule == "article-unaccounted" and _begun(story))
             and not (each.rule == "nonconformance-open" and each.entry in awaits)
         ]
         told += (
@@ -240,6 +242,12 @@ def _open(story: ItemStory) -> tuple[StageStatus, ...]:
 def _looks_in_again(story: ItemStory, status: StageStatus) -> bool:
     """Whether the stage looks inside the item, which was closed: it is opened first."""
     return bool(status.stage.undone_by_inside) and bool(story.closings)
+
+
+def _begun(story: ItemStory) -> bool:
+    """Whether a record says that the present article was made or received; it may have been passed before."""
+    present = story.chronicle.present
+    return present is not None and any(e.kind in BEGINS and e.struck is None for e in present.events)
 
 
 def _awaits_a_look(case: Case) -> bool:

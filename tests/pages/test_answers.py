@@ -44,6 +44,14 @@ def test_what_was_passed_when_none_is_known_to_be_there_is_no_answer() -> None:
     )
 
 
+def test_what_was_opened_and_passed_in_sight_may_be_closed() -> None:
+    early = SPAR_IN + PASSED.replace("accepted WING/L,SPAR/L pre", "rejected WING/L pre")
+    early += "2026-01-04 closed WING/L hides=WING/L\n2026-01-05 08:00 opened WING/L\n"
+    assert item(early).verdict.startswith("Not as the log stands")
+    seen = item(early + "2026-01-05 09:00 accepted WING/L,SPAR/L pre-close okafor")
+    assert seen.verdict == "Nothing in this log stands against it."
+
+
 def test_many_things_inside_are_counted() -> None:
     rows = "".join(f"part P{n}\n2026-01-01 installed P{n} on=WING/L\n" for n in range(LINES + 3))
     says = said(item(rows).verdict_says)

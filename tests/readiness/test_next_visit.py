@@ -76,6 +76,17 @@ MADE = "2026-03-01 made W,R,S,Z\n"
             id="on hold inside: the whole waits",
         ),
         pytest.param(
+            "2026-03-01 made Z\n2026-03-02 scrapped Z\n2026-03-03 accepted Z to-drawing okafor",
+            ["NOT_YET Z to-drawing"],
+            id="passed, and none is known to be there: first a record of it",
+        ),
+        pytest.param(
+            "2026-03-01 made Z\n2026-03-02 scrapped Z\n2026-03-03 accepted Z to-drawing okafor\n"
+            "2026-03-04 received Z",
+            ["NOW Z to-drawing"],
+            id="passed before it came: to be looked at again",
+        ),
+        pytest.param(
             "2026-03-01 made Z\n2026-03-02 nonconformance Z id=N1\n"
             "2026-03-03 disposition Z id=N1 decision=rework by=engel",
             ["NOW Z to-drawing"],

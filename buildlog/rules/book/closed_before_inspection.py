@@ -14,6 +14,9 @@ event that undid an acceptance before the closing, rests on a record of its own 
 
 Cleared by: the area opened, or the item taken out, and the stage passed then, before it is closed again.
 Closed again without that, it is flagged for the new closing. Or a deferral by an engineer or inspector.
+It does not wait for the closing after the pass: what is open and was passed in sight hides nothing, it may
+stay open or on the bench for good, and a finding that stood until it is closed would answer "may it be
+closed up?" with no on the one day when it may. The next closing is judged for itself.
 """
 
 from __future__ import annotations

@@ -23,7 +23,7 @@ def run(asked: argparse.Namespace) -> int:
 
     title = asked.title or asked.folder.resolve().name
     try:
-        written = begin(asked.folder, title, datetime.date.today())
+        written = begin(asked.folder, title, datetime.date.today(), _zone())
     except Refused as refused:
         sys.stderr.write(f"{refused}\n")
         return UNREADABLE
@@ -33,3 +33,18 @@ def run(asked: argparse.Namespace) -> int:
     print(f"next: buildlog compile {asked.folder}")
     print(f"then: buildlog follow {asked.folder}, and write")
     return DONE
+
+
+def _zone() -> str:
+    """The machine's time zone; nothing where that is no place on earth, or not what its clock says."""
+    import zoneinfo
+
+    import tzlocal
+
+    try:
+        name = tzlocal.get_localzone_name() or ""
+        there = datetime.datetime.now(zoneinfo.ZoneInfo(name)).utcoffset()
+    except (KeyError, OSError, ValueError):
+        return ""
+    here = datetime.datetime.now().astimezone().utcoffset()
+    return name if "/" in name and not name.startswith("Etc/") and there == here else ""

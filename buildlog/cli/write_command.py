@@ -15,7 +15,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
     command.add_argument("title", metavar="TITLE", nargs="?", default="Session", help="default: Session")
-    command.add_argument("--date", metavar="DATE", type=day, help="the day (default: today)")
+    command.add_argument("--date", metavar="DATE", type=day, help="the day (default: today in its zone)")
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -23,11 +23,8 @@ def run(asked: argparse.Namespace) -> int:
     from buildlog.works.standing import Refused
     from buildlog.works.write import write
 
-    now = datetime.datetime.now()
-    if asked.date is not None:
-        now = datetime.datetime.combine(asked.date, now.time())
     try:
-        path = write(asked.log, asked.title, now)
+        path = write(asked.log, asked.title, datetime.datetime.now().astimezone(), asked.date)
     except Refused as refused:
         sys.stderr.write(f"{refused}\n")
         return UNREADABLE

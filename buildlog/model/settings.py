@@ -94,7 +94,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
 
     title: Annotated[str, public("the project's name", Reads.TEXT, required=True)] = ""
     about: Annotated[str, public("one sentence about it", Reads.TEXT)] = ""
-    zone: Annotated[str, inspector("an IANA time zone", Reads.TEXT)] = ""
+    zone: Annotated[str, inspector("the IANA time zone, by which `write` dates", Reads.TEXT)] = ""
     people: Annotated[tuple[Person, ...], public("the people", Reads.FACTS)] = ()
     stages: Annotated[tuple[Stage, ...], inspector("the stages", Reads.FACTS)] = ()
     classes: Annotated[tuple[Class, ...], inspector("the classes", Reads.FACTS)] = ()

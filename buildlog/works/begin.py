@@ -13,8 +13,7 @@ format = 1
 [project]
 title = "{title}"
 about = "What it is, in one sentence"
-zone  = "{zone}"
-
+{zone}
 # The people. The key is what entries use; the public reads `public`, or "a builder" without it.
 [people.me]
 name  = "Your Name"
@@ -81,16 +80,20 @@ secrets.txt
 """
 
 
-def begin(folder: Path, title: str, today: datetime.date, zone: str = "UTC") -> tuple[str, ...]:
+def begin(folder: Path, title: str, today: datetime.date, zone: str = "") -> tuple[str, ...]:
     """Lay out a log in a folder that is new or empty and return the paths written, relative to it.
+
+    `zone` is the IANA time zone of where it is built, by which `write` dates entries; the settings leave it
+    out where it is not known.
 
     Raises:
         Refused: the folder has something in it, or cannot be written.
     """
     if folder.exists() and (not folder.is_dir() or any(each.name != ".git" for each in folder.iterdir())):
         raise Refused(f"{folder} has something in it already; name a folder that is new or empty")
+    told = f'zone  = "{zone}"\n' if zone else ""
     files = {
-        "buildlog.toml": _SETTINGS.format(title=_toml_text(title), zone=zone),
+        "buildlog.toml": _SETTINGS.format(title=_toml_text(title), zone=told),
         "parts.csv": _PARTS,
         "tasks.csv": _TASKS,
         "parts/P-57-0003.md": _NOTE,

@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime
 import re
 import unicodedata
+import zoneinfo
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TypeVar
@@ -15,7 +16,10 @@ from typing import TypeVar
 import msgspec
 
 from buildlog.model.entry import Entry
+from buildlog.model.lists import Lot, Part
+from buildlog.model.names import names_of
 from buildlog.reader.read import read_sheet
+from buildlog.reader.sheets import Sheet
 from buildlog.reader.survey import survey
 from buildlog.works.standing import Refused
 
@@ -31,7 +35,10 @@ _DATED = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
 class Lately(msgspec.Struct, frozen=True):
-    """What the latest entries used, the latest first."""
+    """What the latest entries used, the latest first.
+
+    `bought` are those of the items that are received and not made.
+    """
 
     people: tuple[str, ...] = ()
     place: str = ""
@@ -42,10 +49,16 @@ class Lately(msgspec.Struct, frozen=True):
     tools: tuple[str, ...] = ()
     inspections: tuple[tuple[str, str], ...] = ()
     """Stage and inspector."""
+    bought: tuple[str, ...] = ()
 
 
-def lately(entries: Iterable[Entry]) -> Lately:
-    """What these entries used. Tasks that they complete, and nobody took up again, are left out."""
+def lately(
+    entries: Iterable[Entry], day: datetime.date, parts: tuple[Part, ...] = (), lots: tuple[Lot, ...] = ()
+) -> Lately:
+    """What these entries used, of what may still be used on a day.
+
+    Tasks that they complete, and nobody took up again, are left out, and lots past their last good day.
+    """
     latest = sorted(entries, key=lambda entry: (entry.date, entry.key), reverse=True)
     done: dict[str, bool] = {}
     for entry in latest:
@@ -67,14 +80,19 @@ def lately(entries: Iterable[Entry]) -> Lately:
         for record in records
         if getattr(record, "stage", "") and record.by
     ]
+    items = _few(named)
+    names = names_of(parts)
+    bought = {part.number for part in parts if part.source.casefold() == "bought"}
+    expired = {lot.lot for lot in lots if lot.expires is not None and lot.expires < day}
     return Lately(
         people=next((entry.people for entry in latest if entry.people), ()),
         place=next((entry.place for entry in latest if entry.place), ""),
         work=_few(each for each in work if any(each)),
-        items=_few(named),
-        lots=_few(lot for record in records for lot in record.lots),
+        items=items,
+        lots=_few(lot for record in records for lot in record.lots if lot not in expired),
         tools=_few(record.tool for record in records if record.tool),
         inspections=_few(signed),
+        bought=tuple(name for name in items if any(item.number in bought for item in names.of(name).items)),
     )
 
 
@@ -102,8 +120,9 @@ def page(used: Lately, title: str, now: datetime.datetime) -> str:
     lines.append("# records:")
     lots = f"{_listed(used.lots)}" if used.lots else ""
     for name in used.items or (item,):
-        lines.append(f"#   - made: {name}")
-        if lots:
+        comes = "received" if name in used.bought else "made"
+        lines.append(f"#   - {comes}: {name}")
+        if lots and comes == "made":
             lines.append(f"#     lots: {lots}")
     for stage, inspector in used.inspections:
         lines += [
@@ -125,11 +144,17 @@ def page(used: Lately, title: str, now: datetime.datetime) -> str:
     return "\n".join(lines)
 
 
-def write(root: Path, title: str, now: datetime.datetime) -> Path:
+def write(root: Path, title: str, now: datetime.datetime, day: datetime.date | None = None) -> Path:
     """Start an entry in a log and return its path, relative to the log.
 
+    Args:
+        root: the log's folder.
+        title: of the entry.
+        now: the moment, with its offset; it is told in the log's own zone where the settings name one.
+        day: the day of the entry, where that is not today.
+
     Raises:
-        Refused: it is no log, or cannot be written to.
+        Refused: it is no log, names a time zone that is none, or cannot be written to.
     """
     found = survey(root)
     if not any(source.file == "buildlog.toml" for source in found.files):
@@ -138,8 +163,17 @@ def write(root: Path, title: str, now: datetime.datetime) -> Path:
     dated = [source.file for source in found.files if _DATED.match(source.file.rpartition("/")[2])]
     latest = sorted(dated, key=lambda file: file.rpartition("/")[2])[-LATELY:]
     try:
-        sheets = [read_sheet(file, (root / file).read_bytes()) for file in latest]
-        used = lately(sheet.entry for sheet in sheets if sheet.entry is not None)
+        now = _told_in(_read(root, "buildlog.toml"), now)
+        now = now if day is None else datetime.datetime.combine(day, now.time())
+        there = {source.file for source in found.files}
+        parts, lots = (_read(root, file) if file in there else None for file in ("parts.csv", "lots.csv"))
+        sheets = [_read(root, file) for file in latest]
+        used = lately(
+            (sheet.entry for sheet in sheets if sheet.entry is not None),
+            now.date(),
+            parts.parts if parts else (),
+            lots.lots if lots else (),
+        )
         folder = Path("entries", f"{now:%Y}")
         (root / folder).mkdir(parents=True, exist_ok=True)
         stem = f"{now:%Y-%m-%d}-{_slug(title)}"
@@ -154,6 +188,22 @@ def write(root: Path, title: str, now: datetime.datetime) -> Path:
     except OSError as error:
         raise Refused(f"no entry could be started in {root}: {error}") from error
     return folder / name
+
+
+def _read(root: Path, file: str) -> Sheet:
+    return read_sheet(file, (root / file).read_bytes())
+
+
+def _told_in(settings: Sheet, now: datetime.datetime) -> datetime.datetime:
+    """A moment in the zone of the settings. Without one, or where they cannot be read, as it was given."""
+    zone = settings.settings.zone if settings.settings is not None else ""
+    if not zone:
+        return now
+    try:
+        return now.astimezone(zoneinfo.ZoneInfo(zone))
+    except (KeyError, OSError, ValueError) as error:
+        told = "; ".join(str(problem) for problem in settings.problems)
+        raise Refused(told or f"this machine knows nothing of the time zone {zone}") from error
 
 
 def _few(names: Iterable[T]) -> tuple[T, ...]:

@@ -6,6 +6,7 @@ import datetime
 
 import msgspec
 
+from buildlog.model.lists import Part
 from buildlog.model.names import Item
 from buildlog.pages import address, words
 from buildlog.pages import guide as to
@@ -144,7 +145,7 @@ def _ordinal(number: int) -> str:
 def _where(story: ItemStory, titles: Titles) -> tuple[Sentence, ...]:
     told: list[Sentence] = []
     if story.exists:
-        told.append(_stay_says(story.stay, titles))
+        told.append(_stay_says(story.stay, story.part, titles))
     else:
         gone = "the last one is gone" if story.chronicle.articles else "there is none yet"
         told.append((Link(f"Nowhere: {gone}."),))
@@ -166,10 +167,14 @@ def _where(story: ItemStory, titles: Titles) -> tuple[Sentence, ...]:
     return tuple(told)
 
 
-def _stay_says(stay: Stay | None, titles: Titles) -> Sentence:
+def _stay_says(stay: Stay | None, part: Part | None, titles: Titles) -> Sentence:
     if stay is not None and stay.assumed:
         return (Link("Assumed from the parts list; no record says so."),)
     if stay is None or stay.begun is None:
+        if stay is not None and stay.ended is None and part is not None and part.parent:
+            return (
+                Link(f"In {part.parent} by the parts list; neither that nor a record says in which one."),
+            )
         return (Link("Nothing in the log says that it sits in anything."),)
     day = stay.begun.moment.day.isoformat()
     said = "Loose since" if stay.within is None else "Installed on"

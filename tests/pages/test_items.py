@@ -130,6 +130,16 @@ def test_a_place_that_nothing_tells_is_unknown() -> None:
     assert sheet.where == ()
 
 
+def test_a_place_that_the_parts_list_leaves_open_is_told_as_far_as_it_goes() -> None:
+    sheet = item(
+        "part RIB items=L1,L2 parent=WING\n2026-01-01 made WING/L,WING/R,RIB/L1", "items/RIB/L1.html"
+    )
+    assert said(sheet.where_says) == [
+        "In WING by the parts list; neither that nor a record says in which one."
+    ]
+    assert sheet.where == ()
+
+
 def test_where_it_sits_and_what_sits_in_it() -> None:
     text = (
         "2026-01-01 made SPAR/L\n2026-01-01 made WING/L\n2026-01-01 made PLATE\n"

@@ -65,6 +65,16 @@ def test_as_it_stands() -> None:
     }
 
 
+def test_what_the_parts_list_puts_into_no_one_item_is_listed_as_of_unknown_place() -> None:
+    """Ribs L1 and L2 of wings L and R: nothing says which wing holds them."""
+    found = standing(
+        "part RIB items=L1,L2,R1 parent=WING\n2026-01-01 made WING/L,RIB/L1,RIB/L2,RIB/R1\n"
+        "2026-01-02 installed RIB/R1 on=WING/R\n"
+    )
+    assert [line.partition(":")[0] for line in found["Place unknown"]] == ["RIB/L1", "RIB/L2"]
+    assert [line.partition(":")[0] for line in found["The aircraft"]] == ["WING/L", "WING/R", "  RIB/R1"]
+
+
 def test_how_many_findings_are_open() -> None:
     findings = check(reckon(facts(PARTS + LOG)))
     grades = [each.grade.word for each in findings.by_item[Item("WING", "L")] if each.deferred is None]

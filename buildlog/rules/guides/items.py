@@ -28,5 +28,7 @@ rejected, a failed test, a damage) stands against every item that it went into, 
 
 Where an item sits comes from `installed` and `removed`. Where no record says, the parts list does,
 by `parent`: in the parent's item of the same designator, or in its only item; such a place is
-marked assumed.
+marked assumed. Of ribs `L1` and `L2` whose parent has the items `L` and `R` neither says which wing
+they are in: their place is unknown, they stand so on the sheet *As it stands*, and nothing that
+happens to them counts for a wing until an `installed` record says which.
 """

@@ -31,6 +31,7 @@ from buildlog.reckoning.events import (
     Voiding,
 )
 from buildlog.reckoning.hours import added
+from buildlog.reckoning.latest import last_day
 from buildlog.reckoning.order import BY_TIME, FIRST, LAST, RECORDS, WORK, Moment, minutes
 
 NOTHING, WHOLE = Fraction(0), Fraction(1)
@@ -190,11 +191,6 @@ def index_entry(
 ) -> EntryShares:
     """Index one entry. Records later than the day are left out; `struck` are its records that are."""
     return _Writer(names, harmless, dict(struck), day).shares(entry)
-
-
-def last_day(entry: Entry) -> datetime.date:
-    """The latest day that an entry or a record of it is of."""
-    return max([entry.date, *(record.date for record in entry.records if record.date)])
 
 
 def moments(entry: Entry) -> tuple[Moment, ...]:

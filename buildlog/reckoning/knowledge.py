@@ -16,6 +16,7 @@ from buildlog.model.names import Item, Names
 from buildlog.model.settings import Class, Person, Stage
 from buildlog.reckoning.clashes import Contradiction
 from buildlog.reckoning.events import Appearance, Event, Labour, Shown, TaskStep, Use
+from buildlog.reckoning.latest import Alone
 from buildlog.reckoning.order import Moment
 
 
@@ -340,6 +341,8 @@ class Frame(msgspec.Struct, frozen=True):
     milestones_reached: tuple[str, ...]
     last_milestones: tuple[str, ...] = ()
     """Those that no other needs."""
+    alone: Alone | None = None
+    """The day itself, where one entry alone has it and everything else lies far before it."""
 
 
 class Knowledge(msgspec.Struct, frozen=True):

@@ -20,7 +20,7 @@ from buildlog.model.settings import Person
 from buildlog.reckoning.drawers import ALL, drawer, filed, joined
 from buildlog.reckoning.events import Appearance, Event, Use, Voiding
 from buildlog.reckoning.hours import MonthSums, added, month_sums, rollups, year_sums
-from buildlog.reckoning.index import NOTHING, Month, index_month, last_day, standing, voidings
+from buildlog.reckoning.index import NOTHING, Month, index_month, standing, voidings
 from buildlog.reckoning.knowledge import (
     EntryStory,
     Frame,
@@ -32,6 +32,7 @@ from buildlog.reckoning.knowledge import (
     Rollup,
     ToolStory,
 )
+from buildlog.reckoning.latest import Alone, alone, two_latest
 from buildlog.reckoning.lots import lot_story
 from buildlog.reckoning.order import BY_TIME
 from buildlog.reckoning.stories import item_stories
@@ -50,7 +51,8 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
         remember: keeps steps between calls.
     """
     bundles = _bundles(log.entries, remember)
-    last = {month: remember(_last_day, month, bundle) for month, bundle in bundles.items()}
+    latest = {month: remember(two_latest, month, bundle) for month, bundle in bundles.items()}
+    last = {month: found[0].day for month, found in latest.items()}
     day = max(last.values(), default=DAWN) if on is None else on
     names = remember(names_of, "names", log.parts, log.lots)
     parts = remember(by_number, "parts", log.parts)
@@ -66,7 +68,9 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
     tasks = {key: filed_tasks[d].stories[key] for key, d in _task_order(log, filed_tasks)}
     lots = _lots(log, names, indexes, remember)
     troubles = {key: story.troubles for key, story in lots.items() if story.troubles}
-    frame = remember(_frame, "frame", log, day, reached(log.settings.milestones, tasks), troubles)
+    far = alone(each for found in latest.values() for each in found)
+    far = far if far is not None and far.day == day else None
+    frame = remember(_frame, "frame", log, day, reached(log.settings.milestones, tasks), troubles, far)
     items = item_stories(log, names, parts, indexes, frame, remember)
     hours = _hours(months, log, parts, remember)
     return Knowledge(
@@ -135,12 +139,12 @@ def _months(
     }
 
 
-def _last_day(bundle: tuple[Entry, ...]) -> datetime.date:
-    return max(last_day(entry) for entry in bundle)
-
-
 def _frame(
-    log: Log, day: datetime.date, behind: tuple[str, ...], troubles: dict[str, tuple[LotTrouble, ...]]
+    log: Log,
+    day: datetime.date,
+    behind: tuple[str, ...],
+    troubles: dict[str, tuple[LotTrouble, ...]],
+    far: Alone | None,
 ) -> Frame:
     settings = log.settings
     needed = {key for milestone in settings.milestones for key in milestone.needs}
@@ -154,6 +158,7 @@ def _frame(
         tools={tool.tool: tool for tool in log.tools},
         milestones_reached=behind,
         last_milestones=tuple(m.key for m in settings.milestones if m.key not in needed),
+        alone=far,
     )
 
 

@@ -5,8 +5,12 @@ which work was completed.
 
 Flagged: an entry, or a record with a `date` of its own, that is later than the day the answers stand on:
 the latest day of the log, or the one given with `--on`. It counts for nothing that is said of that day.
+There is no clock in a log, so a year typed wrong moves the day that everything stands on. An entry is flagged
+too if it alone gives the log its day, by its date or a record's, more than 180 days after every other day in
+the log: a winter without a session is shorter, a wrong year is longer. After a longer pause that is as it
+should be, and the second session since then ends it.
 
-Cleared by: the date put right, or a later day to stand on.
+Cleared by: the date put right, or a later day to stand on; after a long pause, the next entry.
 """
 
 from __future__ import annotations
@@ -15,6 +19,7 @@ from collections.abc import Iterator
 
 from buildlog.model.entry import Entry
 from buildlog.reckoning.knowledge import Frame
+from buildlog.reckoning.latest import Alone
 from buildlog.rules.finding import Finding, Grade, Rest
 from buildlog.rules.subjects import Subject
 
@@ -28,6 +33,9 @@ def check(entry: Entry, frame: Frame) -> Iterator[Finding]:
     if entry.date > frame.day:
         rests = [Rest(entry.key, "entry", 0, entry.date, entry.where)]
         what = f"This entry is dated {entry.date}"
+    elif frame.alone is not None and frame.alone.entry == entry.key:
+        yield _far(entry, frame.alone)
+        return
     else:
         rests = [
             Rest(entry.key, "record", place, record.date, record.where)
@@ -46,4 +54,25 @@ def check(entry: Entry, frame: Frame) -> Iterator[Finding]:
         clears="The date put right, or a later day to stand on.",
         entry=entry.key,
         rests=tuple(rests),
+    )
+
+
+def _far(entry: Entry, far: Alone) -> Finding:
+    """The finding on the entry that alone moves the day of the log far ahead."""
+    if entry.date == far.day:
+        rest, what = Rest(entry.key, "entry", 0, entry.date, entry.where), "This entry"
+    else:
+        place, record = next(each for each in enumerate(entry.records, start=1) if each[1].date == far.day)
+        rest, what = Rest(entry.key, "record", place, far.day, record.where), f"Record {place} of this entry"
+    days = (far.day - far.before).days
+    return Finding(
+        rule=NAME,
+        grade=Grade.OBSERVATION,
+        message=f"{what} is dated {far.day}, {days} days after everything else in the log,"
+        f" the latest of which is of {far.before}. After a pause that long nothing is wrong.",
+        why="Everything stands on that day: if the year is wrong, deferrals have lapsed and tools fallen due"
+        " that have not.",
+        clears="The date put right if it is wrong; if work rested until then, the next entry.",
+        entry=entry.key,
+        rests=(rest,),
     )

@@ -32,7 +32,7 @@ def run(asked: argparse.Namespace) -> int:
     from buildlog.rules.report import as_json, as_text
 
     answer = asked_of(asked.log, asked.on)
-    if answer is None or answer.findings is None:
+    if answer is None or answer.findings is None or answer.knowledge is None:
         if answer is not None:
             tell_problems(answer.problems)
         return UNREADABLE
@@ -46,7 +46,7 @@ def run(asked: argparse.Namespace) -> int:
         rules = [chain.rule(name) for name in chain.names()]
         print(json.dumps(as_sarif(answer.findings, rules, __version__), ensure_ascii=False, indent=1))
     else:
-        for line in as_text(answer.findings):
+        for line in as_text(answer.findings, answer.knowledge.frame):
             print(styled(line.text, GRADE_STYLES.get(line.style, line.style)))
     if asked.hold_at == "nothing":
         return DONE

@@ -228,7 +228,10 @@ class Disposition(Record, frozen=True, kw_only=True, tag="disposition"):
 
 
 class Deferred(Record, frozen=True, kw_only=True, tag="deferred"):
-    """A finding is put off: by whom, why and until when. It stays listed."""
+    """A finding on an item, or on its part number, is put off: by whom, why and until when. It stays listed.
+
+    A finding about a task, a person or an entry cannot be put off: a record is about an item.
+    """
 
     rule: Annotated[str, inspector("the rule whose finding is put off", Reads.RULE, required=True)] = ""
     by: Annotated[tuple[str, ...], inspector("who put it off", Reads.PEOPLE, required=True)] = ()

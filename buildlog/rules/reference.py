@@ -37,6 +37,25 @@ _STATUS_SAYS = {
 }
 
 
+ALSO = {
+    "header": "entry",
+    "key": "keys",
+    "column": "keys",
+    "columns": "keys",
+    "list": "keys",
+    "lists": "keys",
+    "setting": "buildlog.toml",
+    "settings": "buildlog.toml",
+    "secrets.txt": "folder",
+    "secrets": "folder",
+    "private": "folder",
+    "private/kept": "folder",
+    "kept": "folder",
+    "site": "folder",
+}
+"""What somebody may ask for that is told under another name."""
+
+
 class Topic(msgspec.Struct, frozen=True):
     """One subject of the reference. `kind` is guide, table, record, rule or key; `text` is Markdown."""
 
@@ -69,7 +88,8 @@ def topics() -> dict[str, Topic]:
 def meaning(name: str) -> Topic | None:
     """The topic a person means by a name, however they write it; None where there is none."""
     wanted = _plainly(name)
-    known = {_plainly(each): topic for each, topic in topics().items()}
+    known = {each: topics()[name] for each, name in ALSO.items()}
+    known.update({_plainly(each): topic for each, topic in topics().items()})
     last = wanted.rpartition(".")[2]
     tries = (wanted, last, f"{last}s", f"{last}es", last.removesuffix("s"))
     return next((known[each] for each in tries if each in known), None)
@@ -82,7 +102,7 @@ def plain(topic: Topic) -> str:
 
 def nearest(name: str, limit: int = 3) -> tuple[str, ...]:
     """The topics whose names are most like one that is none, the most like first."""
-    return likest(name, topics(), limit, _plainly)
+    return likest(name, (*topics(), *ALSO), limit, _plainly)
 
 
 def _plainly(name: str) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from buildlog.reckoning.knowledge import Frame
 from buildlog.rules.finding import Finding, Findings, Grade, natural
+from buildlog.rules.wording import by
 
 
 class Line(NamedTuple):
@@ -50,8 +52,11 @@ def _deferred_row(finding: Finding) -> dict[str, Any]:
     return {**_row(finding), **reason}
 
 
-def as_text(findings: Findings) -> tuple[Line, ...]:
-    """The findings as lines for a terminal, grouped by what they are about, the most serious group first."""
+def as_text(findings: Findings, frame: Frame) -> tuple[Line, ...]:
+    """The findings as lines for a terminal, grouped by what they are about, the most serious group first.
+
+    `frame` has the names of the people who put findings off.
+    """
     day = findings.day.isoformat()
     if not findings.all:
         return (Line("clean", f"No findings on {day}, as far as the log says."),)
@@ -62,7 +67,7 @@ def as_text(findings: Findings) -> tuple[Line, ...]:
     for subject, group in sorted(groups.items(), key=lambda named: (_gravity(named[1]), natural(named[0]))):
         lines.append(Line("subject", subject))
         for finding in group:
-            lines.extend(_lines(finding))
+            lines.extend(_lines(finding, frame))
         lines.append(Line("detail", ""))
     return (*lines, *_totals(findings))
 
@@ -72,7 +77,7 @@ def _gravity(group: list[Finding]) -> int:
     return min((each.grade for each in group if each.deferred is None), default=Grade.OBSERVATION + 1)
 
 
-def _lines(finding: Finding) -> list[Line]:
+def _lines(finding: Finding, frame: Frame) -> list[Line]:
     style = finding.grade.word if finding.deferred is None else "deferred"
     found = [Line(style, f"  {style}  {finding.rule}: {finding.message}")]
     if finding.where.file:
@@ -83,9 +88,7 @@ def _lines(finding: Finding) -> list[Line]:
     found.append(Line("detail", f"      cleared by: {finding.clears}"))
     if finding.deferred is not None:
         held = finding.deferred
-        found.append(
-            Line("detail", f"      deferred until {held.until} by {', '.join(held.by)}: {held.reason}")
-        )
+        found.append(Line("detail", f"      deferred until {held.until}{by(held.by, frame)}: {held.reason}"))
     return found
 
 

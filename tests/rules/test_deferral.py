@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from buildlog.reckoning.reckon import reckon
 from buildlog.rules.finding import Grade
 from buildlog.rules.report import as_json, as_text
+from tests.logs import facts
 from tests.rules.histories import checked
 
 MADE = "part A\n2026-03-01 made A\n"
@@ -82,7 +84,8 @@ def test_lapses_the_day_after_its_day() -> None:
 
 
 def test_it_stays_listed_and_counts_for_no_threshold() -> None:
-    findings = checked(f"{MADE}2026-03-02 deferred A rule=never-inspected until=2026-04-01 {BY}")
+    history = f"{MADE}2026-03-02 deferred A rule=never-inspected until=2026-04-01 {BY}"
+    findings = checked(history)
     assert "never-inspected" in {each.rule for each in findings.all}
     assert findings.at_or_above(Grade.MAJOR) == ()
     told = as_json(findings)
@@ -90,8 +93,8 @@ def test_it_stays_listed_and_counts_for_no_threshold() -> None:
     assert [(each["rule"], each["reason"], each["by"], each["until"]) for each in told["deferred"]] == [
         ("never-inspected", "waits for the visit", ["okafor"], "2026-04-01")
     ]
-    text = "\n".join(line.text for line in as_text(findings))
-    assert "deferred until 2026-04-01 by okafor: waits for the visit" in text
+    text = "\n".join(line.text for line in as_text(findings, reckon(facts(history)).frame))
+    assert "deferred until 2026-04-01 by J. Okafor: waits for the visit" in text
     assert "0 major, 0 minor, 1 observation, 1 deferred" in text
 
 

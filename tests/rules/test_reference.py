@@ -9,7 +9,7 @@ from buildlog.model.prose import suspicious_parser
 from buildlog.model.records import KINDS
 from buildlog.rules import chain
 from buildlog.rules.plain import plain_text
-from buildlog.rules.reference import SORTS, meaning, nearest, plain, topics
+from buildlog.rules.reference import ALSO, SORTS, meaning, nearest, plain, topics
 from buildlog.rules.tables import TABLES
 
 
@@ -41,6 +41,12 @@ from buildlog.rules.tables import TABLES
         ("deferred", "deferred", "put off"),
         ("milestones", "milestones", "needs"),
         ("nonconformance", "nonconformance", "does not conform"),
+        ("header", "entry", "| `people` |"),
+        ("keys", "keys", "`parts.csv`"),
+        ("columns", "keys", "`parts.csv`"),
+        ("settings", "buildlog.toml", "zone"),
+        ("private/kept", "folder", "may be deleted at any time"),
+        ("deferred", "deferred", "A finding about a task, a person or an entry cannot be put off"),
     ],
 )
 def test_meaning(name: str, topic: str, says: str) -> None:
@@ -58,6 +64,27 @@ def test_every_rule_kind_and_written_key_has_a_topic() -> None:
         for field, key in keys_of(fact).items():
             if key.reads not in (Reads.INSIDE, Reads.PROSE) and field != "of":
                 assert written(field) in known, field
+
+
+def test_every_key_of_every_table_is_found_however_it_is_written() -> None:
+    for table in TABLES:
+        assert meaning(table.name) is not None, table.name
+        for field in list(table.keys()):
+            found = meaning(written(field))
+            assert found is not None, f"{table.name} {field}"
+            assert table.called in found.text or found.name in {each.name for each in TABLES}, field
+
+
+def test_what_is_told_under_another_name_is_a_topic() -> None:
+    assert set(ALSO.values()) <= set(topics())
+    assert not set(ALSO) & set(topics())
+
+
+@pytest.mark.parametrize("name", [name for name in topics() if len(name) > 4])
+def test_a_name_with_a_letter_left_out_is_offered_or_found(name: str) -> None:
+    for at in (1, len(name) // 2, len(name) - 1):
+        typed = name[:at] + name[at + 1 :]
+        assert meaning(typed) is not None or name in nearest(typed), typed
 
 
 def test_a_record_lists_its_own_keys_and_names_the_common_ones() -> None:

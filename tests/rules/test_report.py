@@ -9,7 +9,7 @@ import msgspec
 from buildlog.model.key import NOWHERE
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
-from buildlog.rules.report import as_json, as_text
+from buildlog.rules.report import Line, as_json, as_text
 from tests.logs import facts
 from tests.rules.histories import checked
 
@@ -24,13 +24,17 @@ part B
 """
 
 
+def told(text: str) -> tuple[Line, ...]:
+    return as_text(checked(text), reckon(facts(text)).frame)
+
+
 def test_json_has_the_keys_and_nothing_else() -> None:
-    told = as_json(checked(TEXT))
-    assert list(told) == ["day", "findings"]
-    assert told["day"] == "2026-03-05"
+    found = as_json(checked(TEXT))
+    assert list(found) == ["day", "findings"]
+    assert found["day"] == "2026-03-05"
     keys = ["rule", "grade", "item", "part", "task", "stage", "entry", "file", "line", "message"]
-    assert all(list(each) == keys for each in told["findings"])
-    assert json.loads(json.dumps(told)) == told
+    assert all(list(each) == keys for each in found["findings"])
+    assert json.loads(json.dumps(found)) == found
 
 
 def test_json_says_null_where_a_key_does_not_apply() -> None:
@@ -57,7 +61,7 @@ def test_json_says_null_where_a_key_does_not_apply() -> None:
 
 
 def test_text_is_grouped_by_item_the_most_serious_first() -> None:
-    lines = as_text(checked(TEXT))
+    lines = told(TEXT)
     assert [line.text for line in lines if line.style == "subject"] == ["A/L", "B", "T", "marit"]
     grades = [line.style for line in lines if line.style in ("major", "minor", "observation")]
     assert grades == ["major", "observation", "observation", "major", "observation", "minor", "observation"]
@@ -72,14 +76,20 @@ def test_text_below_the_shop_names_the_entry() -> None:
     record = msgspec.structs.replace(entry.records[0], where=NOWHERE)
     viewed = msgspec.structs.replace(entry, records=(record,), where=NOWHERE)
     findings = check(reckon(msgspec.structs.replace(log, entries=(viewed,))))
-    assert any(line.text == "      in 2026-03-01-1" for line in as_text(findings))
+    assert any(line.text == "      in 2026-03-01-1" for line in as_text(findings, reckon(log).frame))
     row = as_json(findings)["findings"][0]
     assert (row["entry"], row["file"], row["line"]) == ("2026-03-01-1", None, None)
 
 
+def test_who_put_a_finding_off_is_told_by_name() -> None:
+    put_off = "\n2026-03-06 deferred B rule=inspection-undone by=engel,okafor until=2026-09-01 reason=paint"
+    texts = [line.text for line in told(TEXT + put_off)]
+    assert "      deferred until 2026-09-01 by E. Engel and J. Okafor: paint" in texts
+
+
 def test_text_of_a_clean_log_is_one_line() -> None:
     clean = "part A\n2026-03-01\n    made A\n    media a.jpg shows=A\n2026-03-02 accepted A to-drawing okafor"
-    lines = as_text(checked(clean))
+    lines = told(clean)
     assert [(line.style, line.text) for line in lines] == [
         ("clean", "No findings on 2026-03-02, as far as the log says.")
     ]

@@ -21,7 +21,9 @@ Text files are UTF-8. A byte order mark and CRLF are tolerated; UTF-16, NUL byte
 header are errors. The lists are CSV (RFC 4180); a semicolon as separator is tolerated.
 
 Keep `secrets.txt` out of what you share. The public edition goes to `site`, the one folder to
-upload; the others to `private/`.
+upload; the others to `private/shop` and `private/inspector`. Beside those, `private/kept` holds what
+the tool keeps between runs so that the next is quick: it may be deleted at any time, and is made
+anew. `private/` is as private as the log: keep it off the web and out of git.
 
 Nothing in a log is ever changed by the tool. Mistakes are corrected as on paper: a later record
 `voided` strikes an earlier one through, and both stay.

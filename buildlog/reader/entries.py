@@ -27,6 +27,7 @@ from buildlog.reader.values import date_of, number_of
 from buildlog.reader.yamltext import nodes_of
 
 _JOINTS = re.compile(r"[-_ ]+")
+_ALMOST_DATED = re.compile(r"(\d{4})(?:[-_. ]?(\d{2})[-_. ]?(\d{2})|[-_. ](\d{1,2})[-_. ](\d{1,2}))(?!\d)")
 _TOP = Text("", 1, 1)
 
 
@@ -87,13 +88,26 @@ def told(reading: Reading) -> tuple[str, ...]:
 def _check_file_name(reading: Reading, name: FileName) -> None:
     if name.date is None:
         found = f"the file name {quoted(name.key)} does not begin with a day of the calendar"
-        todo = f"name it after its day, like `2026-03-14-{name.key[:30] or 'left-spar'}.md`"
-        reading.problem(_TOP, found, todo)
+        reading.problem(_TOP, found, _named_after_its_day(name.key))
     if len(name.key) > NAME_CHARACTERS:
         found = f"the file name has {len(name.key)} characters; the limit is {NAME_CHARACTERS}"
         reading.problem(_TOP, found, "shorten it")
     if unseen := unseen_in(name.key):
         reading.problem(_TOP, f"the file name holds the unseen character {unseen}", "rename the file")
+
+
+def _named_after_its_day(stem: str) -> str:
+    """What to rename a file to: to the day that its name means, where one does, else to an example."""
+    almost = _ALMOST_DATED.match(stem)
+    if almost is None:
+        return f"name it after its day, like `2026-03-14-{stem[:30] or 'left-spar'}.md`"
+    year, month, day = almost[1], int(almost[2] or almost[4]), int(almost[3] or almost[5])
+    rest = _JOINTS.sub("-", stem[almost.end() :]).strip("-")[:30]
+    title = f"-{rest}" if rest else ""
+    ways = [way for way in (f"{year}-{month:02}-{day:02}", f"{year}-{day:02}-{month:02}") if date_of(way)]
+    if ways:
+        return f"rename it to `{ways[0]}{title}.md`, if that is the day"
+    return f"rename it to its day, like `2026-03-14{title or '-left-spar'}.md`"
 
 
 def _header(reading: Reading, header: str | None, first: int) -> Table | None:

@@ -44,6 +44,8 @@ class Survey(msgspec.Struct, frozen=True):
 def survey(root: Path) -> Survey:
     """List the source files of a log. `media/` is not walked; no file is opened."""
     walk = _Walk(os.path.realpath(root))
+    if not root.is_dir():
+        return Survey((), (_no_folder(root),))
     walk.top()
     files = sorted(walk.files, key=lambda each: each.file)
     if not any(each.file == SETTINGS for each in files) and not walk.refused(SETTINGS):
@@ -53,6 +55,13 @@ def survey(root: Path) -> Survey:
         walk.problem("", f"the log has {len(files):,} files; the limit is {FILES:,}", "make two logs of it")
         files = files[:FILES]
     return Survey(tuple(files), tuple(sorted(walk.problems, key=lambda each: each.where.file)))
+
+
+def _no_folder(root: Path) -> Problem:
+    if not os.path.lexists(root):
+        todo = "name the one that holds buildlog.toml, or lay a log out with `buildlog begin FOLDER`"
+        return Problem(NOWHERE, f"there is no folder {root}", todo)
+    return Problem(NOWHERE, f"{root} is no folder", "name the folder that holds buildlog.toml")
 
 
 def media_problem(

@@ -68,14 +68,27 @@ def test_file_names(entry: ReadEntry, file: str, title: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["left-spar", "2026-02-30-spar", "2026-3-14-spar", "2026-03-14x", "20260314"]
+    ("name", "todo"),
+    [
+        ("left-spar", "name it after its day, like `2026-03-14-left-spar.md`"),
+        ("2026-02-30-spar", "rename it to its day, like `2026-03-14-spar.md`"),
+        ("2026-13-22-x", "rename it to its day, like `2026-03-14-x.md`"),
+        ("2026-13-22", "rename it to its day, like `2026-03-14-left-spar.md`"),
+        ("2026-22-03-tail wheel", "rename it to `2026-03-22-tail-wheel.md`, if that is the day"),
+        ("2026-3-4-spar", "rename it to `2026-03-04-spar.md`, if that is the day"),
+        ("2026.03.14 spar", "rename it to `2026-03-14-spar.md`, if that is the day"),
+        ("2026-03-14x", "rename it to `2026-03-14-x.md`, if that is the day"),
+        ("20260314", "rename it to `2026-03-14.md`, if that is the day"),
+        ("20260314-1", "rename it to `2026-03-14-1.md`, if that is the day"),
+        ("202603145", "name it after its day, like `2026-03-14-202603145.md`"),
+    ],
 )
-def test_a_file_name_without_a_day_says_how_to_name_it(entry: ReadEntry, name: str) -> None:
+def test_a_file_name_without_a_day_says_how_to_name_it(entry: ReadEntry, name: str, todo: str) -> None:
     sheet = entry("", f"entries/{name}.md")
     (problem,) = sheet.problems
     assert sheet.entry is None
     assert name in problem.found
-    assert "2026-03-14-" in problem.todo
+    assert problem.todo == todo
     assert len(entry("---\ndate: 2026-03-14\n---\n", f"entries/{name}.md").problems) == 1
 
 

@@ -53,12 +53,11 @@ def test_files_are_sorted_with_size_and_time(make_log: MakeLog) -> None:
 
 
 def test_a_folder_that_is_no_log(tmp_path: Path) -> None:
-    for root in (tmp_path, tmp_path / "missing"):
-        found = survey(root)
-        assert found.files == ()
-        (problem,) = found.problems
-        assert problem.where.file == "buildlog.toml"
-        assert problem.todo
+    found = survey(tmp_path)
+    assert found.files == ()
+    (problem,) = found.problems
+    assert problem.where.file == "buildlog.toml"
+    assert problem.todo
 
 
 def test_names_that_are_nearly_right(make_log: MakeLog) -> None:
@@ -207,3 +206,13 @@ def test_a_missing_media_file_is_no_error(log_of: ReadLog) -> None:
 
 def test_media_of_a_draft_stop_nothing(log_of: ReadLog) -> None:
     assert log_of(one_entry("draft: true\nmedia: [{file: ../x.jpg}]"))[1] == ()
+
+
+def test_a_folder_that_is_not_there_is_told_as_that_and_nothing_else(tmp_path: Path) -> None:
+    (problem,) = survey(tmp_path / "mylgo").problems
+    assert str(problem).startswith(
+        f"there is no folder {tmp_path / 'mylgo'}; name the one that holds buildlog.toml"
+    )
+    (tmp_path / "buildlog.toml").write_text("format = 1\n")
+    (problem,) = survey(tmp_path / "buildlog.toml").problems
+    assert str(problem).endswith("buildlog.toml is no folder; name the folder that holds buildlog.toml")

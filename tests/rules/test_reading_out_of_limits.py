@@ -33,6 +33,23 @@ test_reading_out_of_limits = table(
             MADE + "2026-03-02 measured A what=cure value='50 °F' limits='10 to 30 °C'",
             [],
         ),
+        "a torque below its own run-on, without limits": (
+            MADE + "2026-03-02 torqued A fastener=M1 value='12 in-lb' run_on='78 in-lb'",
+            ["major A"],
+        ),
+        "a torque below its own run-on, in other units": (
+            MADE + "2026-03-02 torqued A fastener=M1 value='1 N m' run_on='9 in-lb'",
+            ["major A"],
+        ),
+        "a torque that is its run-on and no more": (
+            MADE + "2026-03-02 torqued A fastener=M1 value='12 in-lb' run_on='12 in-lb'",
+            [],
+        ),
+        "a torque below its own run-on, and read again": (
+            MADE + "2026-03-02 torqued A fastener=M1 value='12 in-lb' run_on='78 in-lb'\n"
+            "2026-03-03 torqued A fastener=M1 value='78 in-lb' run_on='12 in-lb'",
+            [],
+        ),
         "without limits": (MADE + "2026-03-02 measured A what=gap value='80 mm'", []),
         "net of run-on inside, though what was set is not": (
             MADE + f"2026-03-02 torqued A {BOLT} value='78 in-lb'",
@@ -197,3 +214,13 @@ def test_it_says_that_an_order_is_open() -> None:
 def test_it_says_when_a_value_only_may_be_outside() -> None:
     (finding,) = found(RULE, MADE + "2026-03-02 measured A what=r value='> 50 MΩ' limits='100 MΩ min'")
     assert "not shown to be within its limits, 100 MΩ min" in finding.message
+
+
+def test_a_torque_below_its_own_run_on_hints_that_they_are_exchanged() -> None:
+    exchanged = BOLT.replace("12 in-lb", "78 in-lb")
+    for more in (exchanged, exchanged.partition(" limits")[0]):
+        (finding,) = found(RULE, MADE + f"2026-03-02 torqued A {more} value='12 in-lb'")
+        assert finding.message == (
+            "The torque of “root bolt” was 12 in-lb on 2026-03-02 by Marit Solheim, less than its run-on of"
+            " 78 in-lb. The value is what the wrench showed, run-on and all; perhaps the two are exchanged."
+        )

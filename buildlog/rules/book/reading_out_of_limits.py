@@ -3,10 +3,11 @@
 Basis: ISO 9001 and AS9100 practice: what does not conform is put right and shown to be, or is recorded as a
 nonconformance and decided about. That limits of a torque hold no run-on torque: AC 43.13-1B, chapter 7.
 
-Flagged: a measured value or a torque of the present article outside the limits of its own record, in
-whatever units, a torque less its run-on. A value exactly at a limit is inside. A range, or a reading off the
-scale, is inside where all of it is. Of several readings of one characteristic outside, by `what` or by
-`fastener`, the last is told.
+Flagged: a measured value or a torque of the present article outside the limits of its own record, in whatever
+units, a torque less its run-on. A value exactly at a limit is inside. A range, or a reading off the scale, is
+inside where all of it is. Limits or none, a torque below its own run-on is flagged: the wrench shows the run-
+on and all, so no torque can be less, and most often the two are exchanged. Of several readings of one
+characteristic outside, by `what` or by `fastener`, the last is told.
 
 Cleared by: a later reading of the same characteristic inside its limits; or a nonconformance: the reading
 gives its number as `nonconformance`, or one raised on the item later names the characteristic. A torque
@@ -39,7 +40,7 @@ def check(story: ItemStory, frame: Frame) -> Iterator[Finding]:
     if article is None or not any(isinstance(each.record, Measured | Torqued) for each in article.events):
         return
     for series in series_of(article.events):
-        outside = [each for each in series.readings if each.within is False]
+        outside = [each for each in series.readings if _wrong(each)]
         left = [each for each in outside if not _answered(each, series, article.events)]
         if not left:
             continue
@@ -61,13 +62,25 @@ def _answered(reading: Reading, series: Series, events: Sequence[Event]) -> bool
     """Whether a reading outside its limits was put right, or is the matter of a nonconformance."""
     moment = reading.event.moment
     later = [each for each in series.readings if compare(each.event.moment, moment) is Order.AFTER]
-    if any(each.within for each in later):
+    if any(each.within for each in later) or (
+        reading.limits is None and any(each.limits is None and not _wrong(each) for each in later)
+    ):
         return True
-    if any(_raised(each, series.name, events) for each in (reading, *later) if each.within is False):
+    if any(_raised(each, series.name, events) for each in (reading, *later) if _wrong(each)):
         return True
     return isinstance(reading.event.record, Torqued) and any(
         loosens(each, series.name) and compare(each.moment, moment) is Order.AFTER for each in events
     )
+
+
+def _wrong(reading: Reading) -> bool:
+    return reading.within is False or _nothing_left(reading)
+
+
+def _nothing_left(reading: Reading) -> bool:
+    """Whether a torque is less than its own run-on."""
+    most = reading.net.high
+    return reading.run_on is not None and most is not None and most < 0
 
 
 def _raised(reading: Reading, name: str, events: Iterable[Event]) -> bool:
@@ -96,12 +109,19 @@ def _speaks_of(record: Nonconformance, name: str) -> bool:
 def _message(reading: Reading, series: Series, frame: Frame) -> str:
     event, limits = reading.event, reading.limits
     record = event.record
-    if limits is None or not isinstance(record, Measured | Torqued):
+    if not isinstance(record, Measured | Torqued):
         return ""
     what = f"“{series.name}”" if series.name else ""
     if isinstance(record, Torqued):
         what = f"The torque of {what}" if what else "Its torque"
     said = f"{what or 'A value of it'} was {record.value} on {event.moment.day}{by(event.people, frame)}"
+    if reading.run_on is not None and _nothing_left(reading):
+        return (
+            f"{said}, less than its run-on of {reading.run_on}. The value is what the wrench showed, run-on"
+            " and all; perhaps the two are exchanged." + _open_order(reading, series)
+        )
+    if limits is None:
+        return ""
     if reading.run_on is not None:
         said += f", {reading.net} net of {reading.run_on} run-on"
     if reading.net.unit != limits.unit:

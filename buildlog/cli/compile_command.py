@@ -14,6 +14,9 @@ from buildlog.cli.tell import tell_problems
 from buildlog.cli.terminal import Progress, styled
 from buildlog.works.outcome import EditionOutcome, Outcome, Plan
 
+FEW = 6
+"""How many lines of a sort are printed; the report has all."""
+
 
 def arguments(command: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
@@ -22,13 +25,14 @@ def arguments(command: argparse.ArgumentParser) -> None:
         "--edition",
         choices=("shop", "inspector", "public", "all"),
         default="all",
-        help="which edition (default: all; the public one is not made yet)",
+        help="which edition (default: all)",
     )
     command.add_argument(
         "--out",
         metavar="DIR",
         type=Path,
-        help="put each edition into a folder of its own in DIR (default: LOG/private/shop and so on)",
+        help="put each edition into a folder of its own in DIR (default: LOG/site for the public one, to be"
+        " uploaded, LOG/private/shop and LOG/private/inspector for the others)",
     )
     command.add_argument(
         "--without-photos", action="store_true", help="prepare no photos: quicker, for a look at the text"
@@ -47,12 +51,9 @@ def run(asked: argparse.Namespace) -> int:
     # Imported here: a call for help, or a log in which nothing changed, needs none of it.
     from buildlog.works.compile import compile_log
 
-    if asked.edition == "public":
-        sys.stderr.write("the public edition is not built yet, nothing was made; the others are there\n")
-        return UNREADABLE
     progress = Progress()
     plan = Plan(
-        editions=("shop", "inspector") if asked.edition == "all" else (asked.edition,),
+        editions=("shop", "inspector", "public") if asked.edition == "all" else (asked.edition,),
         out=str(asked.out) if asked.out is not None else None,
         photos=not asked.without_photos,
         dry=asked.dry_run,
@@ -93,7 +94,9 @@ def tell_outcome(outcome: Outcome, log: Path, *, dry: bool = False, why: bool = 
             for path in edition.withdrawn:
                 print(f"  {'':10} withdrawn  {path}")
     counts = ", ".join(graded(count, grade) for grade, count in outcome.findings if count)
-    print(f"  {'findings':10} {counts or 'none'}" + (f"; see: buildlog findings {log}" if counts else ""))
+    # the public's edition has no findings of its own to count
+    if outcome.findings:
+        print(f"  {'findings':10} {counts or 'none'}" + (f"; see: buildlog findings {log}" if counts else ""))
     if outcome.drafts:
         print(f"  {'drafts':10} {outcome.drafts} set aside")
 
@@ -103,16 +106,35 @@ def _tell_readers(edition: EditionOutcome) -> None:
     held = [_counted(edition.pages, "page")]
     if edition.photos:
         held.append(f"{_counted(edition.photos, 'photo')}, rebuilt from bare pixels")
+    if edition.clips:
+        held.append(f"{_counted(edition.clips, 'clip')}, made anew")
     print(f"  {'':10} it holds   {', '.join(held)}")
-    for original in edition.originals:
-        print(f"  {'':10} as it is   {original}")
-    for allowed in edition.allowed:
-        print(f"  {'':10} allowed    {allowed}")
+    for word, each in (
+        *(("as it is", original) for original in edition.originals),
+        *(("granted", grant) for grant in edition.grants),
+        *(("by hand", file) for file in edition.added),
+        *(("allowed", allowed) for allowed in edition.allowed),
+        *(("left out", withheld) for withheld in edition.withheld),
+    ):
+        print(f"  {'':10} {word:10} {each}")
+    _tell_some("look again", edition.warned, "these may be hidden things, or ordinary words")
+    _tell_some("not linked", edition.unlinked, "these stay plain text")
+    _tell_some("new media", edition.unlooked, "look at each: faces, voices and number plates are not checked")
     if edition.withdrawn:
         gone = _counted(len(edition.withdrawn), "file")
         print(
             f"  {'':10} withdrawn  {gone}; feeds that were read and copies that were made may remember them"
         )
+
+
+def _tell_some(word: str, told: tuple[str, ...], says: str) -> None:
+    """Print what some lines mean, the first of them, and how many more there are."""
+    if told:
+        print(f"  {'':10} {word:10} {says}:")
+    for each in told[:FEW]:
+        print(f"  {'':10} {'':10} {each}")
+    if len(told) > FEW:
+        print(f"  {'':10} {'':10} and {len(told) - FEW} more; all of them: --report FILE")
 
 
 def write_report(outcome: Outcome, file: Path) -> bool:

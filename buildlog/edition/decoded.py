@@ -24,6 +24,7 @@ _SPOKEN = re.compile(
     r'="([^"]*)"'
 )
 _BEYOND = re.compile(r"[^\x00-\x7f]+")
+_NO_TEXTS = frozenset("jpg jpeg png webp ico woff2 mp4 m4a pdf".split())
 _ESCAPE = re.compile(r"\\(?:u([0-9a-fA-F]{4})|(.))", re.DOTALL)
 _LETTERS = {"n": "\n", "r": "\r", "t": "\t", "b": "\b", "f": "\f"}
 _UNSEEN = dict.fromkeys(
@@ -48,13 +49,14 @@ def decoded(address: str, data: bytes) -> str:
     """
     ending = address.rpartition(".")[2]
     name = fold(unquote(address))
+    name = f"{name}{EDGE}{name.replace('-', ' ')}"
     if ending in ("html", "xml", "svg"):
         return f"{name}{EDGE}{_markup(data.decode(), twice=ending == 'xml')}"
     if ending == "json":
         return f"{name}{EDGE}{fold(_paired(_ESCAPE.sub(_letter, data.decode())))}"
-    if ending in ("csv", "txt", "vtt", "md"):
-        return f"{name}{EDGE}{fold(data.decode(errors='replace'))}"
-    return name
+    if ending in _NO_TEXTS:
+        return name
+    return f"{name}{EDGE}{fold(data.decode(errors='replace'))}"
 
 
 def fold(text: str) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 
 import msgspec
 
+from buildlog.edition.decoded import fold
 from buildlog.edition.gate import Word
 from buildlog.edition.view import is_hidden
 from buildlog.model.key import Audience
@@ -42,6 +43,10 @@ _FIRM = re.compile(
     r"|Inc|Corp|Co|& Co)\.?$",
     re.IGNORECASE,
 )
+_WORD = re.compile(r"\w+")
+_SHORT = 3
+"""Initials and particles of a name stand in every text."""
+
 _LONG = 4
 """Pieces of a name that are shorter would be found everywhere."""
 
@@ -59,12 +64,14 @@ def hidden_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
         audience: for whom.
     """
     visible = set(_texts(seen))
+    # what the public calls somebody may be said, though it be another's key
+    told = {fold(person.public) for person in log.settings.people if person.public}
     words = [
         Word(each, sort)
         for text, sort in _named(log)
         if text not in visible
         for each in _forms(text, sort)
-        if each not in visible
+        if each not in visible and fold(each) not in told
     ]
     words += _marked(log, seen, audience)
     words += [
@@ -75,16 +82,56 @@ def hidden_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
     return tuple(dict.fromkeys(words))
 
 
+def ordinary_words(log: Log, audience: Audience) -> tuple[Word, ...]:
+    """Words that may stand for something hidden, or for nothing: whoever writes them is told, and may.
+
+    The titles of parts and tasks that say of themselves that they are for somebody above ("rib"), and the
+    first and last names of people whom the public does not know.
+
+    Args:
+        log: the whole log.
+        audience: for whom.
+    """
+    parts = [part for part in log.parts if part.audience is not None and is_hidden(part, audience)]
+    tasks = [task for task in log.tasks if task.audience is not None and is_hidden(task, audience)]
+    words = [Word(part.name, f"the title of the part {part.number}") for part in parts if part.name]
+    words += [Word(task.title, f"the title of the task {task.task}") for task in tasks if task.title]
+    if audience is Audience.PUBLIC:
+        told = {fold(word) for person in log.settings.people for word in _WORD.findall(person.public)}
+        words += [
+            Word(word, "part of the name of a person")
+            for person in log.settings.people
+            for word in _WORD.findall(person.name)
+            if len(word) >= _SHORT and fold(word) not in told
+        ]
+    return tuple(dict.fromkeys(words))
+
+
+def unmarked_words(log: Log, audience: Audience) -> tuple[Word, ...]:
+    """The numbers and keys of parts and tasks that do not say for whom they are, and so are not shown."""
+    words = [
+        Word(part.number, "a part without an `audience`")
+        for part in log.parts
+        if part.audience is None and is_hidden(part, audience)
+    ]
+    words += [
+        Word(task.task, "a task without an `audience`")
+        for task in log.tasks
+        if task.audience is None and is_hidden(task, audience)
+    ]
+    return tuple(words)
+
+
 def _marked(log: Log, seen: Log, audience: Audience) -> Iterator[Word]:
     """The numbers and keys of hidden parts and tasks, but those that are also a visible part's or item's."""
     items = names_of(seen.parts).items
     known = {*items, *(str(item) for each in items.values() for item in each)}
     known.update(task.task for task in seen.tasks)
     for part in log.parts:
-        if is_hidden(part, audience) and part.number not in known:
+        if part.audience is not None and is_hidden(part, audience) and part.number not in known:
             yield Word(part.number, "a part number")
     for task in log.tasks:
-        if is_hidden(task, audience) and task.task not in known:
+        if task.audience is not None and is_hidden(task, audience) and task.task not in known:
             yield Word(task.task, "a task")
 
 

@@ -11,10 +11,13 @@ from buildlog.edition.decoded import EDGE, fold
 from buildlog.edition.gate import Gate, Word
 from buildlog.edition.view import is_hidden, without_kept_media
 from buildlog.model.entry import Entry
-from buildlog.model.fences import cut_lines
+from buildlog.model.fences import cut, cut_lines
 from buildlog.model.key import NOWHERE, Audience, Where, keys_of
 from buildlog.model.lists import PartNote
 from buildlog.model.log import Log
+
+_GIVEN_OTHER_NAMES = {("Entry", "people"), ("Entry", "present"), ("Medium", "file")}
+"""Fields that the door gives other values for the public: what stands in them reaches nobody."""
 
 
 class Written(msgspec.Struct, frozen=True):
@@ -73,11 +76,13 @@ def _in(fact: msgspec.Struct, audience: Audience, gate: Gate, where: Where) -> I
     for field, key in keys_of(type(fact)).items():
         if key.audience > audience or field in ("where", "allow"):
             continue
+        if audience is Audience.PUBLIC and (type(fact).__name__, field) in _GIVEN_OTHER_NAMES:
+            continue
         value = getattr(fact, field)
         if field == "body" and isinstance(fact, Entry | PartNote):
             yield from _prose(fact, audience, gate)
         elif isinstance(value, str):
-            plain.append(value)
+            plain.append(cut(value, audience))
         elif isinstance(value, tuple):
             plain += [each for each in value if isinstance(each, str)]
             for each in value:

@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 import msgspec
 
+from buildlog.edition.told import told_to_all
 from buildlog.model.entry import Entry, Medium
 from buildlog.model.fences import cut
 from buildlog.model.grants import NO_GRANTS, Grants
@@ -43,18 +44,23 @@ def view(log: Log, audience: Audience, grants: Grants = NO_GRANTS) -> Log:
     seen = _seen(without_kept_media(log, audience), audience)
     numbers = {part.number for part in seen.parts}
     named = {file for entry in seen.entries for file, _ in _media_of(entry)}
-    return msgspec.structs.replace(
+    editions = tuple(each for each in seen.settings.editions if each.key == audience.word)
+    seen = msgspec.structs.replace(
         seen,
+        settings=msgspec.structs.replace(seen.settings, editions=editions),
         notes=tuple(note for note in seen.notes if note.number in numbers),
         media=tuple(medium for medium in seen.media if medium.file in named),
         grants=grants,
     )
+    return told_to_all(seen, log.settings.people) if audience is Audience.PUBLIC else seen
 
 
 def is_hidden(value: object, audience: Audience) -> bool:
     """Whether a fact says of itself that it is for somebody above."""
-    if isinstance(value, Entry | Part | Task):
+    if isinstance(value, Entry):
         return value.audience > audience
+    if isinstance(value, Part | Task):
+        return (value.audience or Audience.INSPECTOR) > audience
     return isinstance(value, Medium) and value.audience is not None and value.audience > audience
 
 
@@ -68,6 +74,15 @@ def without_kept_media(log: Log, audience: Audience) -> Log:
     if len(kept) == len(narrowest):
         return log
     return msgspec.structs.replace(log, entries=tuple(_with_media(entry, kept) for entry in log.entries))
+
+
+def files_for(log: Log, audience: Audience) -> frozenset[str]:
+    """The files that entries show an audience, fit to be shown or not."""
+    kept = without_kept_media(log, audience)
+    entries = (entry for entry in kept.entries if not is_hidden(entry, audience))
+    return frozenset(
+        medium.file for entry in entries for medium in entry.media if not is_hidden(medium, audience)
+    )
 
 
 def _media_of(entry: Entry) -> Iterator[tuple[str, Audience]]:
@@ -96,6 +111,8 @@ def _seen(fact: S, audience: Audience) -> S:
     kept = {name: _value(getattr(fact, name), audience) for name in _visible(type(fact), audience)}
     if isinstance(fact, Entry | PartNote):
         kept["body"] = cut(fact.body, audience)
+    elif isinstance(fact, Medium):
+        kept["caption"] = cut(fact.caption, audience)
     return type(fact)(**kept)
 
 

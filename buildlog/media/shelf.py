@@ -87,13 +87,18 @@ def source_of(root: Path, shelf: Path, medium: MediaFile) -> dict[str, Path]:
         LostError: an original is gone, or lies outside the media folder by now.
     """
     stills = kept.stills_folder(shelf)
-    sources = {each.name: stills / each.name for each in medium.renditions}
+    sources = {each.name: stills / on_shelf(each.name) for each in medium.renditions}
     if medium.copy:
         sources[medium.copy] = Path(MediaFolder(root).find(medium.file).path)
     elif medium.cleaned:
-        sources[medium.cleaned] = kept.cleaned_folder(shelf) / medium.cleaned
-        sources |= {each.name: stills / each.name for each in medium.poster}
+        sources[medium.cleaned] = kept.cleaned_folder(shelf) / on_shelf(medium.cleaned)
+        sources |= {each.name: stills / on_shelf(each.name) for each in medium.poster}
     return sources
+
+
+def on_shelf(name: str) -> str:
+    """The name on the shelf of a file that an edition calls by its caption and this name behind it."""
+    return name.rpartition("-")[2]
 
 
 def sweep(shelf: Path, used: Iterable[MediaFile]) -> int:

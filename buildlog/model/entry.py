@@ -43,7 +43,7 @@ class Medium(msgspec.Struct, frozen=True, kw_only=True):
 
     file: Annotated[str, public("the file, below media/", Reads.MEDIUM, required=True)] = ""
     shows: Annotated[tuple[str, ...], public("the items or parts it shows", Reads.ITEMS)] = ()
-    caption: Annotated[str, public("what the reader is told", Reads.TEXT)] = ""
+    caption: Annotated[str, public("what the reader is told", Reads.CAPTION)] = ""
     audience: Annotated[Audience | None, inspector("who may see it", Reads.AUDIENCE)] = None
     where: AtShop = NOWHERE
 

@@ -31,6 +31,7 @@ class Reads(enum.Enum):
     """How the text of a field is read; the value says what is expected, for messages and the reference."""
 
     TEXT = "text"
+    CAPTION = "text; `~~~ shop only` fences off lines of it, as in prose"
     FLAG = "`true` or `false`"
     DATE = "a date, `2026-03-14`"
     TIME = "a time of day, `18:30`"

@@ -15,9 +15,9 @@ from __future__ import annotations
 import functools
 import hashlib
 import re
-import unicodedata
 
 from buildlog.model.names import Item
+from buildlog.model.slug import slug
 
 LONGEST = 80
 """A plain name longer than this is shortened, so that a path stays below Windows' 260 characters."""
@@ -29,19 +29,19 @@ _DEVICES = frozenset(
 _OURS = frozenset(["INDEX", "TREE"])
 _UPPER = re.compile(r"[A-Z0-9\-.]+", re.ASCII)
 _LOWER = re.compile(r"[a-z0-9\-.]+", re.ASCII)
-_OTHER = re.compile(r"[^A-Za-z0-9]+", re.ASCII)
+_SLUG = LONGEST - 20
 
 
 @functools.lru_cache(maxsize=1 << 17)
 def upper(name: str) -> str:
     """The file name, without extension, of a part, designator, task, lot or tool."""
-    return name if _UPPER.fullmatch(name) and _safe(name) else _slug(name).upper() + _mark(name)
+    return name if _UPPER.fullmatch(name) and _safe(name) else slug(name, _SLUG).upper() + _mark(name)
 
 
 @functools.lru_cache(maxsize=1 << 17)
 def lower(name: str) -> str:
     """The file name, without extension, of an entry or a person."""
-    return name if _LOWER.fullmatch(name) and _safe(name) else _slug(name).lower() + _mark(name)
+    return name if _LOWER.fullmatch(name) and _safe(name) else slug(name, _SLUG).lower() + _mark(name)
 
 
 def _safe(name: str) -> bool:
@@ -55,11 +55,6 @@ def _safe(name: str) -> bool:
         and plain not in _OURS
         and not plain.endswith(".HTML")
     )
-
-
-def _slug(name: str) -> str:
-    folded = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii")
-    return _OTHER.sub("-", folded).strip("-")[: LONGEST - 20].rstrip("-")
 
 
 def _mark(name: str) -> str:

@@ -13,23 +13,30 @@ from buildlog.model.log import Log
 from buildlog.model.names import names_of
 from buildlog.pages.entries import called
 from buildlog.pages.frame import Prose
-from buildlog.pages.guide import guide_of
+from buildlog.pages.guide import Guide, guide_of
 from buildlog.pages.plates import prose_of
+from buildlog.pages.public import told
+from buildlog.pages.public.told import public_guide
 from buildlog.pages.register import named_in, register_of
 
 
 def early_prose(log: Log, audience: Audience) -> Iterator[Prose]:
     """The prose of each entry of a viewed log, as its page will most likely show it."""
-    names = names_of(log.parts, log.lots)
-    guide = guide_of(log.settings, names, frozenset(), audience, frozenset())
-    register = register_of(
-        guide,
-        tuple(names.items),
-        tuple(item for items in names.items.values() for item in items),
-        tuple(task.task for task in log.tasks),
-        tuple(lot.lot for lot in log.lots),
-        tuple(tool.tool for tool in log.tools),
-    )
+    tasks = tuple(task.task for task in log.tasks)
+    if audience is Audience.PUBLIC:
+        guide: Guide = public_guide(log)
+        register = told.register_of(guide.names, tasks)
+    else:
+        names = names_of(log.parts, log.lots)
+        guide = guide_of(log.settings, names, frozenset(), audience, frozenset())
+        register = register_of(
+            guide,
+            tuple(names.items),
+            tuple(item for items in names.items.values() for item in items),
+            tasks,
+            tuple(lot.lot for lot in log.lots),
+            tuple(tool.tool for tool in log.tools),
+        )
     titles = {entry.key: called(entry) for entry in log.entries}
     media = {each.file: each for each in log.media}
     for entry in log.entries:

@@ -15,7 +15,7 @@ from buildlog.pages.guide import Guide
 NEWEST = 40
 """How many entries the feed holds."""
 
-_SPACE = uuid.UUID("0b7e2a4e-5a39-5d0c-9a45-6f8f2c1d7b60")
+SPACE = uuid.UUID("0b7e2a4e-5a39-5d0c-9a45-6f8f2c1d7b60")
 """Names of feeds and entries live in a space of our own, so that they last when the site moves."""
 
 
@@ -42,7 +42,7 @@ class FeedSheet(msgspec.Struct, frozen=True, kw_only=True):
 
 def draw_feed(guide: Guide, entries: tuple[Entry, ...], base: str) -> Page:
     """The feed of entries in the order of the log, the latest last."""
-    own = uuid.uuid5(_SPACE, guide.project)
+    own = uuid.uuid5(SPACE, guide.project)
     told = tuple(_feed_entry(own, each) for each in entries[: -NEWEST - 1 : -1])
     sheet = FeedSheet(
         id=own.urn,

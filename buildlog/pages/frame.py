@@ -53,7 +53,8 @@ class Photo(msgspec.Struct, frozen=True, kw_only=True):
     """A photograph, clip or document as shown.
 
     `sort` is `photo`, `clip`, `sound` or `document`; `sizes` small first; `copy` the address of a clip's or
-    document's copy; `problem` why nothing can be shown. `id` is its anchor on the entry's page.
+    document's copy, `poster` the sizes of a clip's still and `width` and `height` its own; `problem` why
+    nothing can be shown. `id` is its anchor on the entry's page.
     """
 
     id: str
@@ -62,6 +63,9 @@ class Photo(msgspec.Struct, frozen=True, kw_only=True):
     caption: str = ""
     sizes: tuple[Rendition, ...] = ()
     copy: str = ""
+    poster: tuple[Rendition, ...] = ()
+    width: int = 0
+    height: int = 0
     problem: str = ""
     shows: tuple[Link, ...] = ()
     entry: Link | None = None

@@ -6,14 +6,12 @@ import functools
 
 import msgspec
 
+from buildlog.edition.told import NOBODY
 from buildlog.model.key import Audience
 from buildlog.model.names import ALL, Item, Names
 from buildlog.model.settings import Person, Settings
 from buildlog.pages import address
 from buildlog.pages.frame import Block, Link
-
-NOBODY = "a builder"
-"""How a person reads who did not agree to be named."""
 
 _SHEETS = (
     Link("As it stands", "standing/index.html"),
@@ -32,7 +30,11 @@ _SHEETS = (
 
 
 class Guide(msgspec.Struct, frozen=True):
-    """The project, its names and its people. `strays` are the items on no list that have a page."""
+    """The project, its names and its people.
+
+    `strays` are the items on no list that have a page; `untitled` is what a picture without words is called,
+    where its file name may not stand for it.
+    """
 
     project: str
     about: str
@@ -44,6 +46,7 @@ class Guide(msgspec.Struct, frozen=True):
     stages: dict[str, str]
     milestones: dict[str, str]
     topics: frozenset[str]
+    untitled: str = ""
 
     def block(self, page: str, title: str, last: Link | None = None, day: str = "") -> Block:
         """The title block of the page at an address."""

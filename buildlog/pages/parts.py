@@ -158,10 +158,7 @@ def draw_lists(
         strays: the parts on no list.
     """
     table, tree = "parts/index.html", "parts/tree.html"
-    by_number = {line.part.text: line for line in lines}
-    indented: list[PartLine] = []
-    for number in top:
-        _indent(number, by_number, below, indented)
+    inside = indented(lines, top, below)
     return (
         Page(
             table,
@@ -171,9 +168,20 @@ def draw_lists(
         Page(
             tree,
             "tree.html",
-            PartsSheet(block=guide.block(tree, "Parts as a tree"), lines=tuple(indented), unlisted=strays),
+            PartsSheet(block=guide.block(tree, "Parts as a tree"), lines=inside, unlisted=strays),
         ),
     )
+
+
+def indented(
+    lines: tuple[PartLine, ...], top: tuple[str, ...], below: dict[str, tuple[str, ...]]
+) -> tuple[PartLine, ...]:
+    """Parts in the order of a tree, each part's own below it; arguments as for `draw_lists`."""
+    by_number = {line.part.text: line for line in lines}
+    done: list[PartLine] = []
+    for number in top:
+        _indent(number, by_number, below, done)
+    return tuple(done)
 
 
 def _indent(

@@ -6,6 +6,8 @@ import re
 from collections.abc import Mapping
 
 from buildlog.model.entry import Medium
+from buildlog.model.fences import cut
+from buildlog.model.key import Audience
 from buildlog.model.log import MediaFile
 from buildlog.model.prose import in_media
 from buildlog.pages import address
@@ -20,15 +22,20 @@ def plate(guide: Guide, medium: Medium, media: Mapping[str, MediaFile], spot: st
     known = media.get(medium.file, MediaFile(file=medium.file, problem="not looked at"))
     name = medium.file.rpartition("/")[2]
     problem = f"{name} cannot be shown: {known.problem}" if known.problem else ""
-    if not problem and not (known.renditions or known.copy):
+    copy = known.copy or known.cleaned
+    if not problem and not (known.renditions or copy):
         problem = f"{name} has not been prepared for showing."
     return Photo(
         id=spot,
         sort="photo" if known.renditions else known.sort if known.sort != "photo" else "document",
-        text=medium.caption or _shows(medium) or name,
-        caption=medium.caption,
+        text=cut(medium.caption, Audience.SHOP) or _shows(medium) or guide.untitled or name,
+        # what fences kept from this edition is gone: of the rest their lines need not be seen
+        caption=cut(medium.caption, Audience.SHOP),
         sizes=known.renditions,
-        copy=known.copy,
+        copy=copy,
+        poster=() if known.copy else known.poster,
+        width=0 if known.copy else known.width,
+        height=0 if known.copy else known.height,
         problem=problem,
         shows=tuple(guide.name(each) for each in medium.shows),
     )
@@ -93,6 +100,9 @@ def linked(photo: Photo, entry: Link, day: str) -> Photo:
         caption=photo.caption,
         sizes=photo.sizes,
         copy=photo.copy,
+        poster=photo.poster,
+        width=photo.width,
+        height=photo.height,
         problem=photo.problem,
         entry=entry,
         day=day,

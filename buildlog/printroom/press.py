@@ -111,9 +111,15 @@ class Press:
         printed = text.encode()
         return printed.replace(_GAP.encode(), hashlib.sha256(printed).hexdigest()[:12].encode())
 
-    def chores(self, proses: Iterable[Prose]) -> Iterator[str | Prose]:
-        """What this press would have to do later, most useful first: its templates, by name, then prose."""
-        yield from sorted(path.name for path in self._theme.glob("*.html"))
+    def chores(self, proses: Iterable[Prose], *, public: bool = False) -> Iterator[str | Prose]:
+        """What this press would have to do later, most useful first: its templates, by name, then prose.
+
+        Args:
+            proses: what will be rendered.
+            public: whether it is the public's pages that will be printed.
+        """
+        folder = "public/" if public else ""
+        yield from sorted(f"{folder}{path.name}" for path in (self._theme / folder).glob("*.html"))
         yield from proses
 
     def chore(self, chore: str | Prose) -> bytes:
@@ -135,7 +141,7 @@ class Press:
 
     def words(self) -> str:
         """The text of all templates: words that stand on pages of every log."""
-        return "\n".join(path.read_text("utf-8") for path in sorted(self._theme.glob("*.html")))
+        return "\n".join(path.read_text("utf-8") for path in sorted(self._theme.rglob("*.html")))
 
     def assets(self) -> dict[str, bytes]:
         """What every edition carries beside its pages, by address."""

@@ -16,7 +16,8 @@ from buildlog.reader.nodes import Node, Series, Table, Text, is_empty
 from buildlog.reader.reading import Reading
 from buildlog.reader.values import Reader, reader_of
 
-_FREE = (Reads.TEXT, Reads.TEXTS)
+_FREE = (Reads.TEXT, Reads.TEXTS, Reads.CAPTION)
+_MAY_BE_EMPTY = (Reads.TEXT, Reads.CAPTION)
 
 
 class Field(msgspec.Struct, frozen=True):
@@ -107,7 +108,8 @@ def read_table(
 def read_field(reading: Reading, field: Field, node: Node, word: str) -> Any:
     """The value of a field from a value or a list of them; None where nothing could be read."""
     if isinstance(node, Text):
-        empty = not node.text.strip() if field.required else not node.text and field.reads is not Reads.TEXT
+        bare = not node.text and field.reads not in _MAY_BE_EMPTY
+        empty = not node.text.strip() if field.required else bare
         if empty:
             reading.problem(node, f"`{word}` is empty", f"expected: {field.reads.value}")
             return None

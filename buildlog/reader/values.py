@@ -8,6 +8,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
+from buildlog.model.fences import fence_problems
 from buildlog.model.key import Audience, Reads
 from buildlog.model.records import KINDS
 from buildlog.reader.measures import AMOUNTS, check_amount
@@ -58,6 +59,25 @@ def number_of(text: str) -> Fraction | None:
 
 
 def _text(reading: Reading, node: Text) -> str | None:
+    text = _plain_text(reading, node)
+    if text is not None and "~~~" in text:
+        found = f"{quoted(text)} holds `~~~`, which fences off passages of prose and captions alone"
+        reading.problem(node, found, "put what is not for all into the prose, behind a fence")
+    return text
+
+
+def _caption(reading: Reading, node: Text) -> str | None:
+    text = _plain_text(reading, node)
+    if text is not None:
+        for problem in fence_problems(text):
+            reading.problem(node, f"in this caption, {problem.found}", problem.todo)
+        if "~~~" in text and "\n" not in text:
+            todo = "write the caption after `caption: |`, on lines of its own, as a fence is"
+            reading.problem(node, "this caption is one line, and a fence stands on lines of its own", todo)
+    return text
+
+
+def _plain_text(reading: Reading, node: Text) -> str | None:
     text = node.text.strip()
     if text.isprintable() or not (unseen := unwritable_in(text)):
         return text
@@ -67,7 +87,7 @@ def _text(reading: Reading, node: Text) -> str | None:
 
 def _amount(reading: Reading, reads: Reads, node: Text) -> str | None:
     """A value or limits: the text as written, once it is known to be readable."""
-    text = _text(reading, node)
+    text = _plain_text(reading, node)
     return text if text is not None and check_amount(reading, reads, node, text) else None
 
 
@@ -185,6 +205,7 @@ def _name(reading: Reading, reads: Reads, node: Text) -> str | None:
 
 _READERS: dict[Reads, Reader] = {
     Reads.TEXT: _text,
+    Reads.CAPTION: _caption,
     Reads.TEXTS: _text,
     Reads.FLAG: _flag,
     Reads.DATE: _date,

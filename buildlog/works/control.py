@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from pathlib import Path
 
 import msgspec
 
 from buildlog.edition.decoded import fold
 from buildlog.edition.gate import Gate, Word
-from buildlog.edition.hidden import hidden_words
-from buildlog.edition.source import Written, search
+from buildlog.edition.hidden import hidden_words, ordinary_words, unmarked_words
+from buildlog.edition.source import Search, Written, search
 from buildlog.model.key import Audience
 from buildlog.model.log import Log
 from buildlog.printroom.press import Press
@@ -26,13 +26,27 @@ TOLD = 12
 
 
 class Control(msgspec.Struct, frozen=True):
-    """The control of one edition. `check` is None, and `digest` empty, where nothing is looked for."""
+    """The control of one edition. `check` is None, and `digest` empty, where nothing is looked for.
+
+    `written` is what stands in the source and may not, `allowed` what an entry lets pass, `warned` what may
+    be something hidden or an ordinary word, `unlinked` the names that stay plain text because nobody said
+    that this audience may see what they name.
+    """
 
     check: Check | None = None
     digest: str = ""
     written: tuple[Written, ...] = ()
     allowed: tuple[str, ...] = ()
+    warned: tuple[str, ...] = ()
+    unlinked: tuple[str, ...] = ()
     edition: str = ""
+
+    def held(self, files: Mapping[str, bytes]) -> Iterator[tuple[str, str]]:
+        """What some files hold that they may not, with the address of each."""
+        if self.check is not None:
+            for address, data in files.items():
+                for what in self.check(address, data):
+                    yield address, what
 
     def refusal(self, held: Iterable[tuple[str, str]], addresses: Iterable[str]) -> str:
         """Why the edition may not be published; empty where it may.
@@ -72,7 +86,9 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     if audience is Audience.SHOP:
         return Control()
     words = (*hidden_words(log, seen, audience), *_paths(root))
-    found = search(log, seen, audience, Gate(words))
+    ordinary, unmarked = ordinary_words(log, audience), unmarked_words(log, audience)
+    every = search(log, seen, audience, Gate((*words, *ordinary, *unmarked)))
+    found = _only(every, set(words))
     written = {each.word for each in found.found}
     allowed = {each.word for each in found.allowed} - written
     spoken = fold(press.words())
@@ -84,8 +100,27 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
             return ()
         return tuple(map(str, gate.check(address, data)))
 
-    told = tuple(f"{each.where}: {each.word}" for each in found.allowed if each.word in allowed)
-    return Control(check, gate.digest, found.found, told, audience.word)
+    return Control(
+        check,
+        gate.digest,
+        written=found.found,
+        allowed=_told(each for each in found.allowed if each.word in allowed),
+        warned=_told(_only(every, set(ordinary)).found),
+        unlinked=_told(_only(every, set(unmarked)).found),
+        edition=audience.word,
+    )
+
+
+def _only(found: Search, words: Container[Word]) -> Search:
+    """What was found of some words."""
+    return Search(
+        tuple(each for each in found.found if each.word in words),
+        tuple(each for each in found.allowed if each.word in words),
+    )
+
+
+def _told(found: Iterable[Written]) -> tuple[str, ...]:
+    return tuple(f"{each.where}: {each.word}" for each in found)
 
 
 def _paths(root: Path) -> Iterable[Word]:

@@ -9,7 +9,6 @@ import msgspec
 
 from buildlog.model.log import Log
 from buildlog.printroom.press import Press
-from buildlog.rules.finding import Findings, Grade
 from buildlog.works.gathering import Gathering
 from buildlog.works.kept import Kept
 from buildlog.works.lastrun import LastRun, name_of
@@ -82,9 +81,9 @@ class Line:
         first = made[0]
         return Outcome(
             title=log.settings.title,
-            day=first.knowledge.day if first.knowledge.entries else None,
+            day=first.day,
             editions=tuple(each.outcome for each in made),
-            findings=_counts(first.findings),
+            findings=first.counts,
             drafts=len(log.drafts),
         )
 
@@ -92,11 +91,9 @@ class Line:
         if self._plan.dry or any(edition.refused for edition in outcome.editions):
             return
         standing = {making.edition: making.sightings for making in self._makings}
-        quiet = tuple(msgspec.structs.replace(each, written=(), withdrawn=()) for each in outcome.editions)
+        quiet = tuple(
+            msgspec.structs.replace(each, written=(), withdrawn=(), unlooked=()) for each in outcome.editions
+        )
         told = msgspec.structs.replace(outcome, editions=quiet)
         self._kept.write(self._name, LastRun(self._plan, self._gathering.inputs, standing, told))
         self._kept.save()
-
-
-def _counts(findings: Findings) -> tuple[tuple[str, int], ...]:
-    return tuple((grade.word, len(findings.of(grade))) for grade in Grade)

@@ -7,24 +7,25 @@ what is kept, and ends as the file that already stands in the edition.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
 from buildlog.edition.view import view
-from buildlog.media.shelf import source_of
+from buildlog.media.shelf import on_shelf, source_of
 from buildlog.model.key import Audience
 from buildlog.model.log import Log, MediaFile
 from buildlog.pages.ahead import early_prose
 from buildlog.pages.frame import Prose
+from buildlog.pages.public.site import lay_out_public
 from buildlog.pages.site import Bundle, lay_out
 from buildlog.printroom.press import Press
-from buildlog.reckoning.knowledge import Knowledge
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
-from buildlog.rules.finding import Findings
+from buildlog.rules.finding import Grade
 from buildlog.rules.reference import topics
+from buildlog.works.added import added
 from buildlog.works.control import control_of
 from buildlog.works.crowd import FEW, HeadStart, workers_here
 from buildlog.works.generations import Leaf, Published, Vanished, leaf_of, publish
@@ -33,6 +34,7 @@ from buildlog.works.memo import Memo
 from buildlog.works.outcome import EditionOutcome, Plan
 from buildlog.works.places import places
 from buildlog.works.pressing import Pressing, Tray
+from buildlog.works.report import report_of
 from buildlog.works.seen import NOTHING_SEEN, Sightings, digest_of
 from buildlog.works.standing import Refused, Standing, clear, stand, tray_of
 
@@ -46,20 +48,25 @@ FIRST_STAMP = datetime.date(1980, 1, 1)
 
 
 class Planned(NamedTuple):
-    """What is to be published: the log, what its door let through, the bundles, and the day they stand on."""
+    """What is to be published: the log, what its door let through, and all that is made of it.
+
+    `day` is the day that its answers stand on, None where there is no entry; `counts` how many findings of
+    each grade the rules have, the most serious first.
+    """
 
     log: Log
     seen: Log
     bundles: tuple[Bundle, ...]
-    day: datetime.date
+    day: datetime.date | None
+    counts: tuple[tuple[str, int], ...] = ()
 
 
 class Made(NamedTuple):
-    """An edition made, or refused, with what it knows and finds."""
+    """An edition made, or refused, with the day it stands on and its findings by grade."""
 
     outcome: EditionOutcome
-    knowledge: Knowledge
-    findings: Findings
+    day: datetime.date | None
+    counts: tuple[tuple[str, int], ...]
 
 
 class Making:
@@ -111,24 +118,39 @@ class Making:
         seen = view(log, self._audience)
         progress("reckoning", 0, 0)
         with self._head_start(seen) as ahead:
-            knowledge = reckon(seen, remember=self._memo)
-            findings = check(knowledge, self._memo)
-            meanings = tuple(topics().values())
-            bundles = lay_out(knowledge, findings, self._audience, meanings, self._memo)
+            plan = self._for_all if self._audience is Audience.PUBLIC else self._for_some
+            planned = plan(log, seen)
             if ahead is not None:
                 self._press.done(ahead.take())
         try:
-            outcome = self._published(Planned(log, seen, bundles, knowledge.day), progress)
+            outcome = self._published(planned, progress)
         except Refused as refused:
             outcome = EditionOutcome(edition=self.edition, refused=str(refused))
         self._memo.end()
-        return Made(outcome, knowledge, findings)
+        return Made(outcome, planned.day, planned.counts)
+
+    def _for_some(self, log: Log, seen: Log) -> Planned:
+        """The editions with records: what is known of every item, and what the rules find."""
+        knowledge = reckon(seen, remember=self._memo)
+        findings = check(knowledge, self._memo)
+        meanings = tuple(topics().values())
+        bundles = lay_out(knowledge, findings, self._audience, meanings, self._memo)
+        counts = tuple((grade.word, len(findings.of(grade))) for grade in Grade)
+        return Planned(log, seen, bundles, knowledge.day if knowledge.entries else None, counts)
+
+    def _for_all(self, log: Log, seen: Log) -> Planned:
+        """The public's edition: it has no records, so there is nothing to reckon, and nothing to find."""
+        day = max((entry.date for entry in seen.entries), default=None)
+        return Planned(log, seen, lay_out_public(seen, self._memo), day)
 
     def _head_start(self, seen: Log) -> AbstractContextManager[HeadStart[str | Prose] | None]:
         """Let another processor make the press ready while this one reckons, where all is to be printed."""
         if workers_here() < 2 or len(seen.entries) < FEW or self._pressing.before:
             return nullcontext()
-        return HeadStart(self._press.chores(early_prose(seen, self._audience)), self._press.chore)
+        chores = self._press.chores(
+            early_prose(seen, self._audience), public=self._audience is Audience.PUBLIC
+        )
+        return HeadStart(chores, self._press.chore)
 
     def _published(self, planned: Planned, progress: Progress) -> EditionOutcome:
         for _ in range(TRIES - 1):
@@ -161,19 +183,31 @@ class Making:
             **{name: leaf_of(data) for name, data in self._press.assets().items()},
             **self._media(planned.seen.media, standing),
         }
-        refused = control.refusal(pressed.held, leaves)
+        try:
+            by_hand = added(self._root, leaves) if self._audience is Audience.PUBLIC else {}
+        except Refused:
+            clear(tray_of(standing.back))
+            raise
+        leaves |= {address: leaf_of(data) for address, data in by_hand.items()}
+        held = [*pressed.held, *control.held(by_hand)]
+        refused = control.refusal(held, leaves)
         if refused:
             clear(tray_of(standing.back))
             return EditionOutcome(edition=self.edition, refused=refused)
+
+        def told(published: Published) -> EditionOutcome:
+            logs = (planned.log, planned.seen)
+            return report_of(self.edition, out, published, logs, leaves, control, tuple(by_hand))
+
         if self._plan.dry:
-            return self._told(out, _would(standing, leaves), planned, leaves, control.allowed)
+            return told(_would(standing, leaves))
         if not self._root.is_dir():
             raise FileNotFoundError(f"{self._root} was moved away while it was compiled")
         published = publish(standing, leaves, stamp=stamp)
         clear(tray_of(standing.back))
         self._standing = published.standing
         self._kept.write(self._record, pressed.records)
-        return self._told(out, published, planned, leaves, control.allowed)
+        return told(published)
 
     def _media(self, media: Iterable[MediaFile], standing: Standing) -> dict[str, Leaf]:
         """The leaves of photos and copies. A file that stands already is not read again for its digest."""
@@ -182,32 +216,11 @@ class Making:
             for name, path in source_of(self._root, self._shelf, medium).items():
                 address = f"media/{name}"
                 stands = standing.seen.get(address)
-                if stands is not None and stands.digest.startswith(name.partition(".")[0]):
+                if stands is not None and stands.digest.startswith(on_shelf(name).partition(".")[0]):
                     leaves[address] = Leaf(stands.digest)
                 else:
                     leaves[address] = Leaf(digest_of(path), source=path)
         return leaves
-
-    def _told(
-        self,
-        out: Path,
-        published: Published,
-        planned: Planned,
-        leaves: Mapping[str, Leaf],
-        allowed: tuple[str, ...],
-    ) -> EditionOutcome:
-        media = planned.seen.media
-        return EditionOutcome(
-            edition=self.edition,
-            folder=str(out),
-            files=len(published.written) + published.same,
-            written=published.written,
-            withdrawn=published.removed,
-            pages=sum(address.endswith(".html") for address in leaves),
-            photos=sum(bool(medium.renditions) for medium in media),
-            originals=tuple(medium.file for medium in media if medium.copy),
-            allowed=allowed,
-        )
 
 
 def _would(standing: Standing, leaves: dict[str, Leaf]) -> Published:
@@ -218,6 +231,6 @@ def _would(standing: Standing, leaves: dict[str, Leaf]) -> Published:
     return Published(standing, tuple(written), tuple(removed), len(leaves) - len(written))
 
 
-def _stamp(day: datetime.date) -> int:
+def _stamp(day: datetime.date | None) -> int:
     """Noon of the edition's day, as seconds since 1970: the time of every file of the edition."""
-    return (max(day, FIRST_STAMP) - datetime.date(1970, 1, 1)).days * 86_400 + 43_200
+    return (max(day or FIRST_STAMP, FIRST_STAMP) - datetime.date(1970, 1, 1)).days * 86_400 + 43_200

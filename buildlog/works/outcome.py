@@ -24,6 +24,20 @@ class EditionOutcome(msgspec.Struct, frozen=True, kw_only=True):
     """The documents and clips that are in it as they are, by their names in the log."""
     allowed: tuple[str, ...] = ()
     """Words that the gate would have stopped, with the entries that let them pass."""
+    warned: tuple[str, ...] = ()
+    """Ordinary words in it that are also the title or name of something hidden, with their places."""
+    unlinked: tuple[str, ...] = ()
+    """Names in its prose that stay plain text, because what they name says for nobody who may see it."""
+    clips: int = 0
+    """How many clips and sounds, each made anew."""
+    withheld: tuple[str, ...] = ()
+    """Media of its entries that could not be made fit to be published, with the reason of each."""
+    unlooked: tuple[str, ...] = ()
+    """Pictures and clips that are new in it: faces, voices and number plates are the builder's to check."""
+    added: tuple[str, ...] = ()
+    """The files of static/."""
+    grants: tuple[str, ...] = ()
+    """The aggregates that were let through, as they read."""
     refused: str = ""
 
 

@@ -77,6 +77,7 @@ def test_compile_reports_what_leaves_the_shop(
     assert [each["edition"] for each in json.loads(report.read_text("utf-8"))["editions"]] == [
         "shop",
         "inspector",
+        "public",
     ]
     assert not (log / "private" / "inspector").exists()
     assert main(["compile", str(log), "--report", str(report)]) == 0

@@ -12,7 +12,7 @@ from filelock import FileLock
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from tests.outside import BROWSERS, require
-from tests.site.editions import REPOSITORY, Edition, compile_all, copy_log
+from tests.site.editions import REPOSITORY, Edition, compile_with_records, copy_log
 from tests.site.mean_log import write_empty_log, write_mean_log
 
 
@@ -31,7 +31,7 @@ def _once(
         if not (home / "done").is_file():
             shutil.rmtree(home, ignore_errors=True)
             write(home / "log")
-            compile_all(home / "log", home / "out")
+            compile_with_records(home / "log", home / "out")
             (home / "done").touch()
     return Edition(home / "log", home / "out" / audience)
 

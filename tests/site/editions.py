@@ -162,6 +162,7 @@ def compile_shop(log: Path, out: Path, environment: Mapping[str, str] | None = N
     return Edition(log, out / "shop")
 
 
-def compile_all(log: Path, out: Path) -> None:
-    """Compile every edition of a log, each into a folder of its own."""
-    buildlog("compile", log, "--out", out)
+def compile_with_records(log: Path, out: Path) -> None:
+    """Compile the editions with records of a log, each into a folder of its own."""
+    for edition in ("shop", "inspector"):
+        buildlog("compile", log, "--edition", edition, "--out", out)

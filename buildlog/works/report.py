@@ -1,0 +1,85 @@
+"""What leaves the shop with an edition, for whoever is about to hand it on or upload it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from pathlib import Path
+
+from buildlog.edition.view import files_for
+from buildlog.model.grants import Grants
+from buildlog.model.key import Audience
+from buildlog.model.log import Log, MediaFile
+from buildlog.works.control import Control
+from buildlog.works.generations import Published
+from buildlog.works.outcome import EditionOutcome
+
+
+def report_of(
+    edition: str,
+    out: Path,
+    published: Published,
+    logs: tuple[Log, Log],
+    addresses: Collection[str],
+    control: Control,
+    added: Collection[str],
+) -> EditionOutcome:
+    """What an edition holds, what changed in it, and what its builder should know.
+
+    Args:
+        edition: its name.
+        out: where it stands.
+        published: what publishing did, or would do.
+        logs: the whole log, and what the door let through of it.
+        addresses: those of all its files.
+        control: what was held against it.
+        added: the addresses of files that the builder added by hand.
+    """
+    log, seen = logs
+    new = set(published.written)
+    return EditionOutcome(
+        edition=edition,
+        folder=str(out),
+        files=len(published.written) + published.same,
+        written=published.written,
+        withdrawn=published.removed,
+        pages=sum(address.endswith(".html") for address in addresses),
+        photos=sum(bool(medium.renditions) for medium in seen.media),
+        clips=sum(bool(medium.cleaned and not medium.copy) for medium in seen.media),
+        originals=tuple(medium.file for medium in seen.media if medium.copy),
+        allowed=control.allowed,
+        warned=control.warned,
+        unlinked=control.unlinked,
+        withheld=tuple(_withheld(log, edition)) if edition == Audience.PUBLIC.word else (),
+        unlooked=tuple(each.file for each in seen.media if new & set(_addresses(each)))
+        if edition == Audience.PUBLIC.word
+        else (),
+        added=tuple(added),
+        grants=tuple(_granted(seen.grants)),
+    )
+
+
+def _addresses(medium: MediaFile) -> Iterator[str]:
+    for each in (*medium.renditions, *medium.poster):
+        yield f"media/{each.name}"
+    if medium.cleaned:
+        yield f"media/{medium.cleaned}"
+
+
+def _withheld(log: Log, edition: str) -> Iterator[str]:
+    """The media of public entries that are not published, with the reason of each."""
+    wanted = files_for(log, Audience[edition.upper()])
+    for medium in log.media:
+        if medium.file in wanted and not (medium.renditions or medium.cleaned):
+            reason = medium.problem or medium.uncleaned or "it was not prepared"
+            yield f"{medium.file}: {reason}"
+
+
+def _granted(grants: Grants) -> Iterator[str]:
+    if grants.total is not None:
+        yield f"hours: {grants.total}, in {len(grants.hours)} disciplines, through {grants.through}"
+    for each in grants.readiness:
+        yield f"readiness: {each.milestone}, {each.percent} per cent"
+    if grants.inspected_percent is not None:
+        yield f"inspection-status: {grants.inspected_percent} per cent"
+    if grants.people is not None:
+        yield f"people-count: {grants.people}, through {grants.through}"

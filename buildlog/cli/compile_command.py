@@ -12,7 +12,7 @@ import msgspec
 from buildlog.cli.start import DONE, HELD, UNREADABLE
 from buildlog.cli.tell import tell_problems
 from buildlog.cli.terminal import Progress, styled
-from buildlog.works.outcome import EditionOutcome, Outcome, Plan
+from buildlog.works.outcome import EDITIONS, EditionOutcome, Outcome, Plan
 
 FEW = 6
 """How many lines of a sort are printed; the report has all."""
@@ -23,7 +23,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
     command.add_argument(
         "--edition",
-        choices=("shop", "inspector", "public", "all"),
+        choices=(*EDITIONS, "all"),
         default="all",
         help="which edition (default: all)",
     )
@@ -53,7 +53,7 @@ def run(asked: argparse.Namespace) -> int:
 
     progress = Progress()
     plan = Plan(
-        editions=("shop", "inspector", "public") if asked.edition == "all" else (asked.edition,),
+        editions=EDITIONS if asked.edition == "all" else (asked.edition,),
         out=str(asked.out) if asked.out is not None else None,
         photos=not asked.without_photos,
         dry=asked.dry_run,

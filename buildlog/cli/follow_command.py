@@ -9,12 +9,19 @@ from pathlib import Path
 from buildlog.cli.start import DONE, UNREADABLE
 from buildlog.cli.tell import tell_problems
 from buildlog.cli.terminal import Progress
-from buildlog.works.outcome import Outcome, Plan
+from buildlog.works.outcome import EDITIONS, Outcome, Plan
 
 
 def arguments(command: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
+    command.add_argument(
+        "--edition",
+        choices=(*EDITIONS, "all"),
+        default="shop",
+        help="which edition is made and shown (default: shop); with all, every one is made, the shop's is"
+        " shown, and the page says when another would be refused",
+    )
     command.add_argument("--out", metavar="DIR", type=Path, help="as for compile")
     command.add_argument(
         "--port", type=int, default=0, help="the port on 127.0.0.1 (default: any that is free)"
@@ -33,7 +40,11 @@ def run(asked: argparse.Namespace) -> int:
         )
         return UNREADABLE
     progress = Progress()
-    plan = Plan(out=str(asked.out) if asked.out is not None else None, photos=not asked.without_photos)
+    plan = Plan(
+        editions=EDITIONS if asked.edition == "all" else (asked.edition,),
+        out=str(asked.out) if asked.out is not None else None,
+        photos=not asked.without_photos,
+    )
 
     def tell(outcome: Outcome, seconds: float) -> None:
         progress.clear()
@@ -69,4 +80,5 @@ def tell_run(outcome: Outcome, seconds: float) -> None:
             sys.stderr.write(f"refused: {edition.refused}\n")
         else:
             gone = f", {len(edition.withdrawn)} withdrawn" if edition.withdrawn else ""
-            print(f"{len(edition.written)} written{gone} in {seconds:.2f} s", flush=True)
+            which = f"{edition.edition}: " if len(outcome.editions) > 1 else ""
+            print(f"{which}{len(edition.written)} written{gone} in {seconds:.2f} s", flush=True)

@@ -55,10 +55,14 @@ class Outcome(msgspec.Struct, frozen=True, kw_only=True):
     """Nothing had changed since the last run, so nothing was done."""
 
 
+EDITIONS = ("shop", "inspector", "public")
+"""All editions, the one that has most first."""
+
+
 class Plan(msgspec.Struct, frozen=True, kw_only=True):
     """What to make: of which editions, into which folder (None: the log's own places), with photos or not."""
 
-    editions: tuple[str, ...] = ("shop",)
+    editions: tuple[str, ...] = EDITIONS[:1]
     out: str | None = None
     photos: bool = True
     dry: bool = False

@@ -14,7 +14,7 @@ import pytest
 
 from buildlog.works.board import Board
 from buildlog.works.follow import Follower
-from buildlog.works.outcome import Outcome, Plan
+from buildlog.works.outcome import EDITIONS, Outcome, Plan
 from buildlog.works.serve import LiveServer
 from tests.works.test_line import quiet, small
 
@@ -44,9 +44,17 @@ def false_at_last(true: Callable[[], bool]) -> bool:
 
 @pytest.fixture
 def followed(tmp_path: Path) -> Iterator[tuple[Path, Follower, Told]]:
-    root = small(tmp_path / "log")
+    yield from follow(small(tmp_path / "log"), Plan())
+
+
+@pytest.fixture
+def followed_whole(tmp_path: Path) -> Iterator[tuple[Path, Follower, Told]]:
+    yield from follow(small(tmp_path / "log"), Plan(editions=EDITIONS))
+
+
+def follow(root: Path, plan: Plan) -> Iterator[tuple[Path, Follower, Told]]:
     told = Told()
-    follower = Follower(root, Plan(), quiet, told)
+    follower = Follower(root, plan, quiet, told)
     thread = threading.Thread(target=follower.run, args=(0.2,), daemon=True)
     thread.start()
     yield root, follower, told
@@ -87,6 +95,24 @@ def test_a_save_is_compiled_and_told(followed: tuple[Path, Follower, Told]) -> N
     path = root / "entries" / "2026-06-01-later.md"
     path.write_text("A word nobody wrote before: quoin.\n", "utf-8")
     assert wait_for(lambda: "quoin" in shown(follower, "entries/2026-06-01-later.html"))
+
+
+def test_every_edition_is_followed_and_a_refusal_of_another_is_posted(
+    followed_whole: tuple[Path, Follower, Told],
+) -> None:
+    root, follower, told = followed_whole
+    path = root / "entries" / "2026-06-01-later.md"
+    path.write_text("---\naudience: public\n---\nThe word is quoin.\n", "utf-8")
+    public = root / "site" / "entries" / "2026-06-01-later.html"
+    assert wait_for(lambda: public.is_file() and "quoin" in public.read_text("utf-8"))
+    (root / "secrets.txt").write_text("ferrule\n", "utf-8")
+    path.write_text("---\naudience: public\n---\nThe word is ferrule.\n", "utf-8")
+    assert wait_for(lambda: "ferrule" in shown(follower, "entries/2026-06-01-later.html"))
+    assert wait_for(lambda: "public edition holds" in " ".join(follower._board.now[1]))
+    assert "ferrule" not in public.read_text("utf-8")
+    assert "ferrule" not in " ".join(follower._board.now[1]), "a secret is not quoted"
+    refused = {each.edition for each in told.outcomes[-1].editions if each.refused}
+    assert refused == {"inspector", "public"}
 
 
 def test_an_editor_that_saves_by_rename(followed: tuple[Path, Follower, Told]) -> None:

@@ -6,6 +6,7 @@ wrote into prose, and any mistake of ours. It errs on the side of refusing.
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import re
 from collections.abc import Iterable
@@ -61,6 +62,7 @@ def _squeezed(folded: str) -> str:
     return "".join(folded.split())
 
 
+@functools.lru_cache(maxsize=1 << 12)
 def _pattern(key: str) -> re.Pattern[str]:
     """The letters of a word with any blanks between them, where no letter or digit goes before or after.
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import itertools
+import re
 from collections.abc import Iterable, Iterator, MutableMapping
 from pathlib import PurePosixPath
 from typing import Any
@@ -25,6 +26,8 @@ from buildlog.pages.mentions import spans
 from buildlog.printroom.finished import finished
 
 _TABLE = '<div class="held" tabindex="0" role="group" aria-label="Table">\n<table>\n'
+
+_BLANK = re.compile(r"\n[ \t]*\n")
 
 _encode = msgspec.msgpack.Encoder().encode
 
@@ -82,13 +85,18 @@ def render(prose: Prose) -> str:
 
 def plain(prose: str, most: int) -> str:
     """The first paragraph of a body as plain text, for a feed, cut at a word after at most `most` letters."""
-    for run in passages(prose):
-        tokens = parser().parse(run.text)
-        for before, token in itertools.pairwise(tokens):
+    for block in (block for run in passages(prose) for block in _blocks(run.text)):
+        for before, token in itertools.pairwise(parser().parse(block)):
             if before.type == "paragraph_open" and token.children:
                 text = "".join(_letters(child) for child in token.children)
                 return text if len(text) <= most else text[:most].rpartition(" ")[0] + " …"
     return ""
+
+
+def _blocks(text: str) -> list[str]:
+    """A text in pieces that each read by themselves as in the whole, so that few need be read."""
+    # code may hold blank lines, and a link may be defined further down
+    return [text] if "```" in text or "]:" in text else _BLANK.split(text)
 
 
 def _levels(tokens: Iterable[Token]) -> Iterator[int]:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
+
 import commonmark
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from buildlog.model.fences import cut
+from buildlog.model.key import Audience
 from buildlog.model.log import Rendition
+from buildlog.model.prose import parser
 from buildlog.pages.frame import Photo, Prose
 from buildlog.printroom.prose import Typesetter, digest, plain, render
 
@@ -149,3 +154,27 @@ def test_no_prose_brings_a_tag_of_its_own(body: str) -> None:
         "p", "a", "em", "strong", "code", "pre", "ul", "ol", "li", "blockquote", "hr", "br",
         "h2", "h3", "h4", "h5", "h6", "table", "thead", "tbody", "tr", "th", "td", "div",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("body", "told"),
+    [
+        ("# Head\n\nThe *first* paragraph.\n\nThe second.", "The first paragraph."),
+        ("    code\n\n    more code\n\nAfter it.", "After it."),
+        ("```\nno\n\nstill code\n```\n\nAfter it.", "After it."),
+        ("- a point\n\n- another", "a point"),
+        ("> quoted\n\nOutside.", "quoted"),
+        ("See [here][x].\n\n[x]: https://example.org/", "See here."),
+        ("~~~ inspector only\nFor one.\n~~~\n\nFor all.", "For one."),
+        ("| a |\n| - |\n| b |\n\nAfter the table.", "After the table."),
+        ("***\n\nAfter a rule.", "After a rule."),
+        ("", ""),
+    ],
+)
+def test_the_first_paragraph_in_plain_text(body: str, told: str) -> None:
+    assert plain(body, 100) == told
+    whole = itertools.pairwise(parser().parse(cut(body, Audience.SHOP)))
+    first = next((token for before, token in whole if before.type == "paragraph_open"), None)
+    children = first.children or [] if first else []
+    letters = "".join(" " if "break" in child.type else child.content for child in children)
+    assert letters == told, "as the whole body, read at once, begins"

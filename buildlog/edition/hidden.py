@@ -47,6 +47,9 @@ _WORD = re.compile(r"\w+")
 _SHORT = 3
 """Initials and particles of a name stand in every text."""
 
+_FIGURE = re.compile(r"\d{1,4}|\d{4}-\d{2}-\d{2}")
+"""Names that are a figure as any page holds: nobody could write without them."""
+
 _LONG = 4
 """Pieces of a name that are shorter would be found everywhere."""
 
@@ -63,16 +66,7 @@ def hidden_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
         seen: what `view` let through of it.
         audience: for whom.
     """
-    visible = set(_texts(seen))
-    # what the public calls somebody may be said, though it be another's key
-    told = {fold(person.public) for person in log.settings.people if person.public}
-    words = [
-        Word(each, sort)
-        for text, sort in _named(log)
-        if text not in visible
-        for each in _forms(text, sort)
-        if each not in visible and fold(each) not in told
-    ]
+    words = [word for word in _names_hidden(log, seen) if not _FIGURE.fullmatch(word.text)]
     words += _marked(log, seen, audience)
     words += [
         Word(text, f"the word on line {line} of secrets.txt", secret=True)
@@ -82,14 +76,16 @@ def hidden_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
     return tuple(dict.fromkeys(words))
 
 
-def ordinary_words(log: Log, audience: Audience) -> tuple[Word, ...]:
+def ordinary_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
     """Words that may stand for something hidden, or for nothing: whoever writes them is told, and may.
 
-    The titles of parts and tasks that say of themselves that they are for somebody above ("rib"), and the
-    first and last names of people whom the public does not know.
+    The titles of parts and tasks that say of themselves that they are for somebody above ("rib"), the first
+    and last names of people whom the public does not know, and names that are a small number or a date: the
+    serial number 17 stands in every text that measures something.
 
     Args:
         log: the whole log.
+        seen: what `view` let through of it.
         audience: for whom.
     """
     parts = [part for part in log.parts if part.audience is not None and is_hidden(part, audience)]
@@ -104,7 +100,20 @@ def ordinary_words(log: Log, audience: Audience) -> tuple[Word, ...]:
             for word in _WORD.findall(person.name)
             if len(word) >= _SHORT and fold(word) not in told
         ]
+    words += [word for word in _names_hidden(log, seen) if _FIGURE.fullmatch(word.text)]
     return tuple(dict.fromkeys(words))
+
+
+def _names_hidden(log: Log, seen: Log) -> Iterator[Word]:
+    """Every name in the log that stands nowhere in what was let through, in all its forms."""
+    visible = set(_texts(seen))
+    # what the public calls somebody may be said, though it be another's key
+    told = {fold(person.public) for person in log.settings.people if person.public}
+    for text, sort in _named(log):
+        if text not in visible:
+            for each in _forms(text, sort):
+                if each not in visible and fold(each) not in told:
+                    yield Word(each, sort)
 
 
 def unmarked_words(log: Log, audience: Audience) -> tuple[Word, ...]:

@@ -86,7 +86,7 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     if audience is Audience.SHOP:
         return Control()
     words = (*hidden_words(log, seen, audience), *_paths(root))
-    ordinary, unmarked = ordinary_words(log, audience), unmarked_words(log, audience)
+    ordinary, unmarked = ordinary_words(log, seen, audience), unmarked_words(log, audience)
     every = search(log, seen, audience, Gate((*words, *ordinary, *unmarked)))
     found = _only(every, set(words))
     written = {each.word for each in found.found}

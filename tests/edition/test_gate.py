@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from buildlog.edition.decoded import decoded, fold
 from buildlog.edition.gate import Gate, Word
-from buildlog.edition.hidden import hidden_words, unmarked_words
+from buildlog.edition.hidden import hidden_words, ordinary_words, unmarked_words
 from buildlog.edition.source import search
 from buildlog.edition.view import view
 from buildlog.model.entry import Medium
@@ -212,17 +212,19 @@ def test_each_way_to_reach_somebody_and_a_firm_without_its_sort() -> None:
 
 def test_words_of_the_public_hold_every_name() -> None:
     log = logs.facts(LOG)
-    words = {each.text for each in hidden_words(log, view(log, Audience.PUBLIC), Audience.PUBLIC)}
+    seen = view(log, Audience.PUBLIC)
+    words = {each.text for each in hidden_words(log, seen, Audience.PUBLIC)}
     assert {
         "Zed Hidden",
         "zed",
         "zed@example.org",
-        "17",
         "Brattskog Supply",
         "EPX-1",
         "HUSH-9",
     } <= words
     assert "Marit" not in words
+    assert "17" not in words, "a serial number that any measure may be: it is told of, not refused"
+    assert "17" in {each.text for each in ordinary_words(log, seen, Audience.PUBLIC)}
     assert "WING" not in words, "nobody said for whom it is: it is told of, and stays plain text"
     assert "WING" in {each.text for each in unmarked_words(log, Audience.PUBLIC)}
 

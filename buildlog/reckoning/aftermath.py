@@ -12,7 +12,7 @@ from buildlog.reckoning.closing import in_force
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Closing, Inside
 from buildlog.reckoning.leaning import Leaning
-from buildlog.reckoning.order import BY_TIME, Moment, compare
+from buildlog.reckoning.order import BY_TIME, Moment, Order, compare
 
 
 class Acceptance(NamedTuple):
@@ -120,9 +120,16 @@ class Aftermath:
             if self._leaning.true(sure) and self._counts(event.moment):
                 yield event
         for each in self._trail.inside(self._moment):
-            counts = self._leaning.true(each.sure) and self._counts(each.event.moment)
+            inside = self._leaning.true(each.sure) and self._inside_after(each)
+            counts = inside and self._counts(each.event.moment)
             if counts and not (self._seals and self._kept_out(each.event)):
                 yield each.event
+
+    def _inside_after(self, each: Inside) -> bool:
+        """Whether it may have been inside if it came after: not if it was taken out before the acceptance."""
+        return not each.ways or any(
+            all(compare(ended, self._moment) is not Order.BEFORE for ended in way) for way in each.ways
+        )
 
     def _counts(self, moment: Moment) -> bool:
         harmed = self._leaning.harmed

@@ -20,6 +20,9 @@ from buildlog.reckoning.events import BEGINS_NOTHING, LEAVES, MOVES, Event
 from buildlog.reckoning.knowledge import Article, Chronicle, Inside, Stay
 from buildlog.reckoning.order import Moment, Order, compare
 
+_MANY_WAYS = 64
+"""More ways than a day's records without times leave open to anybody who keeps a log."""
+
 
 class Span(msgspec.Struct, frozen=True):
     """A time in one place: from `since`, until one of `next` at the latest.
@@ -52,6 +55,7 @@ class Track(msgspec.Struct, frozen=True):
 
 
 Line = tuple[Track, ...]
+Ways = tuple[tuple[Moment, ...], ...]
 Climb = dict[Item, tuple[Inside, ...]]
 
 
@@ -191,21 +195,43 @@ def climb(chronicle: Chronicle, line: Line, kinds: tuple[str, ...], names: Names
     tracks = {each.item: each for each in line}
     found: dict[Item, dict[tuple[Moment, str], Inside]] = {}
 
-    def tell(event: Event, kind: str, of: Item, sure: bool) -> None:
+    def tell(event: Event, kind: str, of: Item, sure: bool, ways: Ways = ()) -> None:
         told = found.setdefault(of, {})
         before = told.get((event.moment, kind))
         if before is None or not before.sure:
-            told[event.moment, kind] = Inside(event, kind, sure)
+            told[event.moment, kind] = Inside(event, kind, sure, ways)
 
     for event in _own(chronicle, kinds):
         for item, sure in above(chronicle.item, event.moment, tracks):
-            tell(event, event.kind, item, sure)
+            ways = () if sure else _ways(chronicle.item, item, event.moment, tracks)
+            tell(event, event.kind, item, sure, ways)
     for move, kind, place, there in _moves(chronicle, line[0], kinds, names):
         tell(move, kind, place, there)
         for item, sure in above(place, move.moment, tracks):
             if item != chronicle.item:
                 tell(move, kind, item, sure and there)
     return {item: tuple(told.values()) for item, told in found.items()}
+
+
+def _ways(item: Item, whole: Item, moment: Moment, tracks: Mapping[Item, Track]) -> Ways:
+    """The ways by which an item may have been inside a whole at a moment, as `Inside` has them.
+
+    None where there are more than anybody logs of a day: then all of them are taken to be open.
+    """
+    found: list[tuple[Moment, ...]] = []
+    todo: list[tuple[tuple[Item, ...], tuple[Moment, ...]]] = [((item,), ())]
+    for way, ends in todo:
+        if len(todo) > _MANY_WAYS:
+            return ()
+        for span in tracks[way[-1]].spans if way[-1] in tracks else ():
+            if span.within is None or span.within in way or not covers(span, moment):
+                continue
+            ended = (*ends, *(taken for taken in span.next if compare(taken, moment) is Order.UNCLEAR))
+            if span.within == whole:
+                found.append(ended)
+            else:
+                todo.append(((*way, span.within), ended))
+    return tuple(dict.fromkeys(found))
 
 
 def _own(chronicle: Chronicle, kinds: tuple[str, ...]) -> Iterator[Event]:

@@ -84,11 +84,17 @@ class Chronicle(msgspec.Struct, frozen=True):
 
 
 class Inside(msgspec.Struct, frozen=True):
-    """An event on something inside an item. Not `sure`: the log leaves open whether it was inside."""
+    """An event on something inside an item. Not `sure`: the log leaves open whether it was inside.
+
+    `ways` are then the ways by which it may have been inside, each as the moments that it ended before or
+    after the event; without any, nothing is known of that. A way that ended before an acceptance is none by
+    which it was inside after it.
+    """
 
     event: Event
     kind: str
     sure: bool
+    ways: tuple[tuple[Moment, ...], ...] = ()
 
 
 class Closing(msgspec.Struct, frozen=True):

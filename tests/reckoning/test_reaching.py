@@ -50,6 +50,53 @@ REACHING_UP = [
     ),
     pytest.param(
         [
+            entry(4, rec("removed", "RIB/L"), ok("WING/L", "pre-close"), ok("PLANE", "pre-close")),
+            entry(4, rec("modified", "RIB/L"), key="b"),
+        ],
+        "current",
+        "current",
+        id="taken out, passed without it, and changed that day: before that, or on the bench",
+    ),
+    pytest.param(
+        [
+            entry(4, ok("WING/L", "pre-close"), ok("PLANE", "pre-close"), rec("removed", "RIB/L")),
+            entry(4, rec("modified", "RIB/L"), key="b"),
+        ],
+        "undone",
+        "undone",
+        id="passed with it in, and then taken out",
+    ),
+    pytest.param(
+        [
+            entry(4, ok("WING/L", "pre-close"), ok("PLANE", "pre-close")),
+            entry(4, rec("modified", "RIB/L"), key="b"),
+            entry(4, rec("modified", "TIP/L"), key="c"),
+        ],
+        "unclear",
+        "unclear",
+        id="passed and changed that day, inside all the while",
+    ),
+    pytest.param(
+        [
+            entry(4, rec("removed", "WING/L"), ok("WING/L", "pre-close"), ok("PLANE", "pre-close")),
+            entry(4, rec("modified", "RIB/L"), key="b"),
+        ],
+        "unclear",
+        "current",
+        id="what it sits in taken off, both passed, and it was changed that day",
+    ),
+    pytest.param(
+        [
+            entry(4, rec("removed", "RIB/L"), ok("WING/L", "pre-close"), ok("PLANE", "pre-close")),
+            entry(4, rec("installed", "RIB/L", on="WING/L"), key="b"),
+            entry(4, rec("modified", "RIB/L"), key="c"),
+        ],
+        "unclear",
+        "unclear",
+        id="taken out, passed without it, and perhaps put back before it was changed",
+    ),
+    pytest.param(
+        [
             entry(4, rec("removed", "RIB/L")),
             entry(5, rec("installed", "CLIP", on="WING/L")),
             entry(6, ok("WING/L", "pre-close"), ok("PLANE", "pre-close")),

@@ -21,6 +21,7 @@ COMMANDS = {
     "findings": "run the rules and print what they find",
     "hours": "print the hours by person, task, part, week or another key",
     "since": "tell what was done, changed, closed and found since an inspector's last visit, or a day",
+    "tree": "print what is inside what on any day, each thing with its status then",
     "trace": "list everything that a lot went into, or a tool was used on, and where that is now",
     "meaning": "explain a rule, a kind of record or a key",
 }

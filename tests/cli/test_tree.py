@@ -48,7 +48,7 @@ def test_it_is_as_it_was_on_the_day() -> None:
         "    WING/R Wing: none yet",
         "Place unknown",
         "  RIB/L1 Rib: none yet",
-        "As it stands on 2026-03-04, by this log.",
+        "As it stands on 2026-03-04, by Test.",
     ]
 
 

@@ -14,18 +14,26 @@ format = 1
 title = "{title}"
 about = "What it is, in one sentence"
 {zone}
-# The people. The key is what entries use; the public reads `public`, or "a builder" without it.
-[people.me]
-name  = "Your Name"
-roles = ["builder"]
+# The people. The key is what entries use: initials, say, but no common word, because pages for the public may
+# not hold it. The public reads `public`, or "a builder" without it.
+[people.yn]
+name   = "Your Name"
+# public = "Your"
+roles  = ["builder"]
 
-[people.inspector]
-name  = "The Inspector"
-roles = ["inspector"]
+[people.insp1]
+name   = "Inspector's Name"
+roles  = ["inspector"]
 
 # What tasks lead to.
 [milestones.first-taxi]
 title = "First taxi"
+
+# The public edition holds the entries, parts and tasks that say `audience: public`, and nothing else;
+# `buildlog meaning editions` says what of them.
+# [editions.public]
+# address    = "https://example.org/where-it-will-stand/"
+# declassify = ["hours", "readiness"]
 
 # Stages, classes and kinds of work may be added; `buildlog meaning stages` says how.
 """
@@ -49,7 +57,7 @@ _ENTRY = """\
 ---
 date: {date}
 title: The log is begun
-people: me
+people: yn
 work:
   - task: WING-1
     parts: P-57-0003/1

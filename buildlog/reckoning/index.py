@@ -32,7 +32,8 @@ from buildlog.reckoning.events import (
 )
 from buildlog.reckoning.hours import added
 from buildlog.reckoning.latest import last_day
-from buildlog.reckoning.order import BY_TIME, FIRST, LAST, RECORDS, WORK, Moment, minutes
+from buildlog.reckoning.order import BY_TIME, RECORDS, Moment, minutes, work_moment
+from buildlog.reckoning.steps import steps_of
 
 NOTHING, WHOLE = Fraction(0), Fraction(1)
 
@@ -198,12 +199,6 @@ def moments(entry: Entry) -> tuple[Moment, ...]:
     return tuple(moment for _, _, moment in _dated(entry))
 
 
-def work_moment(entry: Entry, line: int) -> Moment:
-    """The moment of a work line (from 1): before the entry's records of that day."""
-    start = minutes(entry.start)
-    return Moment(entry.date, start, -1 if start is None else start, entry.key, WORK + line)
-
-
 def _dated(entry: Entry) -> list[tuple[int, AnyRecord, Moment]]:
     """Each record with its place from 1 and its moment."""
     start = minutes(entry.start)
@@ -244,21 +239,22 @@ class _Writer:
             for name in record.of
             for item in self._items(name)
         }
-        total = NOTHING
         worked: dict[str, Fraction] = {}
-        for number, line in enumerate(entry.work, start=1):
-            total += self._work(entry, number, line, told, worked)
+        totals = [
+            self._work(entry, number, line, told, worked) for number, line in enumerate(entry.work, start=1)
+        ]
         for place, record, moment in records:
             self._record(entry, place, record, moment)
         for medium in entry.media:
             self._medium(entry, medium)
-        self._tasks(entry)
+        for step in steps_of(entry, totals):
+            self._put("steps", step.task, step)
         self._people(entry, worked, [person for _, record, _ in records for person in record.by])
         frozen = {
             name: {key: tuple(values) for key, values in table.items()}
             for name, table in self._shares.items()
         }
-        return EntryShares(**frozen, hours=tuple(self._hours), total=total)
+        return EntryShares(**frozen, hours=tuple(self._hours), total=added(totals))
 
     def _put(self, relation: str, key: object, value: object) -> None:
         self._shares[relation].setdefault(key, []).append(value)
@@ -299,9 +295,6 @@ class _Writer:
                 ),
             )
         if line.task:
-            self._put(
-                "steps", line.task, TaskStep(line.task, "work", moment, entry.key, total, number, line.where)
-            )
             for item in shares:
                 if item is not None:
                     self._put("task_items", line.task, item)
@@ -374,14 +367,6 @@ class _Writer:
         moment = work_moment(entry, 0)
         for item in dict.fromkeys(item for name in medium.shows for item in self._items(name)):
             self._put("shown", item, Shown(entry.key, medium, moment))
-
-    def _tasks(self, entry: Entry) -> None:
-        start = minutes(entry.start)
-        for step, keys, rank in (("resumes", entry.resumes, FIRST), ("completes", entry.completes, LAST)):
-            for key in keys:
-                stands = -1 if start is None else start
-                moment = Moment(entry.date, start, stands, entry.key, rank)
-                self._put("steps", key, TaskStep(key, step, moment, entry.key, where=entry.where))
 
     def _people(self, entry: Entry, worked: Mapping[str, Fraction], signing: Iterable[str]) -> None:
         moment = work_moment(entry, 0)

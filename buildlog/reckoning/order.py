@@ -10,8 +10,11 @@ from __future__ import annotations
 import datetime
 import enum
 import operator
+from collections.abc import Iterable
 
 import msgspec
+
+from buildlog.model.entry import Entry
 
 FIRST, WORK, RECORDS, LAST = 0, 1_000, 10_000, 10_000_000
 """Steps within an entry's day: resumed tasks, work lines, records, completed tasks."""
@@ -67,3 +70,14 @@ def compare(one: Moment, other: Moment) -> Order:
 def minutes(time: datetime.time | None) -> int | None:
     """Minutes since midnight."""
     return None if time is None else time.hour * 60 + time.minute
+
+
+def work_moment(entry: Entry, line: int) -> Moment:
+    """The moment of a work line (from 1): before the entry's records of that day."""
+    start = minutes(entry.start)
+    return Moment(entry.date, start, -1 if start is None else start, entry.key, WORK + line)
+
+
+def until(entries: Iterable[Entry], day: datetime.date) -> tuple[Entry, ...]:
+    """The entries of a day and before it. Those kept may still hold records that are dated later."""
+    return tuple(entry for entry in entries if entry.date <= day)

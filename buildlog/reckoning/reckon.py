@@ -34,7 +34,7 @@ from buildlog.reckoning.knowledge import (
 )
 from buildlog.reckoning.latest import Alone, alone, two_latest
 from buildlog.reckoning.lots import lot_story
-from buildlog.reckoning.order import BY_TIME
+from buildlog.reckoning.order import BY_TIME, until
 from buildlog.reckoning.stories import item_stories
 from buildlog.reckoning.tasks import TaskDrawer, followers, reached, task_drawer
 
@@ -56,9 +56,9 @@ def reckon(log: Log, on: datetime.date | None = None, remember: Remember = once)
     day = max(last.values(), default=DAWN) if on is None else on
     names = remember(names_of, "names", log.parts, log.lots)
     parts = remember(by_number, "parts", log.parts)
-    until = {month: _until(bundle, day) for month, bundle in bundles.items()}
-    late = tuple(entry for month, bundle in bundles.items() for entry in bundle[len(until[month]) :])
-    bundles = {month: bundle for month, bundle in until.items() if bundle}
+    by_then = {month: _until(bundle, day) for month, bundle in bundles.items()}
+    late = tuple(entry for month, bundle in bundles.items() for entry in bundle[len(by_then[month]) :])
+    bundles = {month: bundle for month, bundle in by_then.items() if bundle}
     # A day later than all of a month's records cuts nothing from it, so a new day spoils no old month.
     days = {month: min(day, last[month]) for month in bundles}
     months = _months(bundles, days, log, names, remember)
@@ -107,7 +107,7 @@ def _in_order(entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
 def _until(bundle: tuple[Entry, ...], day: datetime.date) -> tuple[Entry, ...]:
     if bundle[-1].date <= day:
         return bundle
-    return tuple(entry for entry in bundle if entry.date <= day)
+    return until(bundle, day)
 
 
 def _months(

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
+from buildlog.model.entry import Entry
 from buildlog.model.lists import Task
 from buildlog.model.names import Item, Names
 from buildlog.model.remember import Remember
@@ -17,6 +18,7 @@ from buildlog.reckoning.hours import added
 from buildlog.reckoning.index import TaskShares
 from buildlog.reckoning.knowledge import TaskState, TaskStory
 from buildlog.reckoning.order import BY_TIME, Order, compare
+from buildlog.reckoning.steps import steps_of
 
 
 class TaskDrawer(msgspec.Struct, frozen=True):
@@ -77,6 +79,18 @@ def task_story(
         after_it=followers,
         items=tuple(dict.fromkeys((*named, *items))),
     )
+
+
+def task_states(entries: Iterable[Entry]) -> dict[str, TaskState]:
+    """How far each task is that these entries name; every other is not begun.
+
+    It is what the stories say, without all else that goes into one.
+    """
+    steps: dict[str, list[TaskStep]] = {}
+    for entry in entries:
+        for step in steps_of(entry, tuple(added(each.hours for each in line.hours) for line in entry.work)):
+            steps.setdefault(step.task, []).append(step)
+    return {key: state_after(sorted(each, key=BY_TIME)) for key, each in steps.items()}
 
 
 def state_after(steps: Sequence[TaskStep]) -> TaskState:

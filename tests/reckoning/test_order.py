@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from buildlog.model.entry import Entry
-from buildlog.reckoning.index import moments, work_moment
-from buildlog.reckoning.order import Moment, Order, compare
+from buildlog.reckoning.index import moments
+from buildlog.reckoning.order import Moment, Order, compare, work_moment
 from tests.reckoning.logs import articles, entry, no, ok, rec, stage, status, work
 
 UNDONE_OR_NOT = [

@@ -29,7 +29,8 @@ class ReadinessOf(msgspec.Struct, frozen=True, kw_only=True):
 class Grants(msgspec.Struct, frozen=True, kw_only=True):
     """The aggregates that an edition may show. What is not granted is empty, or None.
 
-    `through` is the last complete month, as `2026-03`, on which `hours`, `total` and `people` stand.
+    `through` is the last complete month, as `2026-03`, up to which `hours`, `total` and `people` count; empty
+    where none of them is told.
     """
 
     through: Annotated[str, public("the last complete month", Reads.INSIDE)] = ""

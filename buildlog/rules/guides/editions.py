@@ -15,7 +15,7 @@ fence says, are for the shop alone.
 
 An edition is made from what its audience may see and from nothing else: what is hidden is gone
 before anything is counted or shown. A file below media/ goes no further than the narrowest of all
-that refer to it. `declassify` will let one named aggregate through, on purpose.
+that refer to it. `declassify` lets named figures through, on purpose: see `declassify`.
 
 Before an edition below the shop's takes its place, every file of it is searched for names that its
 readers may not know, however they are written: hidden parts, tasks, people and what reaches them,

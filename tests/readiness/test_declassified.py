@@ -16,7 +16,9 @@ from buildlog.model.grants import Grants
 from buildlog.model.key import Audience
 from buildlog.model.log import Log
 from buildlog.reader.log import read_log
+from buildlog.readiness import declassified as declassifying
 from buildlog.readiness.declassified import declassified
+from buildlog.rules.guides.declassify import TEXT
 from tests.logs import facts
 
 SAMPLE = Path(__file__).parents[2] / "sample_site"
@@ -256,3 +258,12 @@ def test_what_is_not_named_is_not_granted() -> None:
     assert granted(text) == Grants()
     assert granted(text, "something else") == Grants()
     assert granted(sessions(3, "RIBS", *"111"), "hours", "people-count") == Grants(), "no public entry"
+
+
+def test_the_guide_gives_the_numbers_that_the_figures_are_held_to() -> None:
+    words = {3: "three", 5: "five", 10: "ten"}
+    told = " ".join(TEXT.split())
+    assert f"{words[declassifying.SESSIONS]} or more sessions" in told
+    assert f"fewer than {words[declassifying.TASKS]} tasks" in told
+    assert f"fewer than {words[declassifying.INSPECTIONS]} inspections" in told
+    assert f"not shown for fewer than {words[declassifying.PEOPLE]}." in told

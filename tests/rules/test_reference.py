@@ -39,6 +39,8 @@ from buildlog.rules.tables import TABLES
         ("kinds", "kinds", "change nothing"),
         ("fence", "fences", "shop only"),
         ("deferred", "deferred", "put off"),
+        ("declassify", "declassify", "only once three or more sessions"),
+        ("editions.declassify", "declassify", "Nothing is shown that is not named"),
         ("milestones", "milestones", "needs"),
         ("nonconformance", "nonconformance", "does not conform"),
         ("header", "entry", "| `people` |"),

@@ -120,11 +120,9 @@ def _tell_readers(edition: EditionOutcome) -> None:
     _tell_some("look again", edition.warned, "these may be hidden things, or ordinary words")
     _tell_some("not linked", edition.unlinked, "these stay plain text")
     _tell_some("new media", edition.unlooked, "look at each: faces, voices and number plates are not checked")
-    if edition.withdrawn:
-        gone = _counted(len(edition.withdrawn), "file")
-        print(
-            f"  {'':10} withdrawn  {gone}; feeds that were read and copies that were made may remember them"
-        )
+    _tell_some(
+        "withdrawn", edition.withdrawn, "feeds that were read and copies that were made may remember these"
+    )
 
 
 def _tell_some(word: str, told: tuple[str, ...], says: str) -> None:

@@ -16,11 +16,13 @@ from buildlog.edition.view import view
 from buildlog.media.shelf import on_shelf, source_of
 from buildlog.model.key import Audience
 from buildlog.model.log import Log, MediaFile
+from buildlog.model.settings import EditionSettings
 from buildlog.pages.ahead import early_prose
 from buildlog.pages.frame import Prose
 from buildlog.pages.public.site import lay_out_public
 from buildlog.pages.site import Bundle, lay_out
 from buildlog.printroom.press import Press
+from buildlog.readiness.declassified import declassified
 from buildlog.reckoning.reckon import reckon
 from buildlog.rules.chain import check
 from buildlog.rules.finding import Grade
@@ -140,6 +142,10 @@ class Making:
 
     def _for_all(self, log: Log, seen: Log) -> Planned:
         """The public's edition: it has no records, so there is nothing to reckon, and nothing to find."""
+        asked = next((each for each in log.settings.editions if each.key == self.edition), EditionSettings())
+        if asked.declassify:
+            grants = self._memo(declassified, "grants", log, seen, asked.declassify)
+            seen = view(log, self._audience, grants)
         day = max((entry.date for entry in seen.entries), default=None)
         return Planned(log, seen, lay_out_public(seen, self._memo), day)
 

@@ -13,6 +13,7 @@ format = 1
 [project]
 title = "{title}"
 about = "What it is, in one sentence"
+# where it is built: new entries are dated by it
 {zone}
 # The people. The key is what entries use: initials, say, but no common word, because pages for the public may
 # not hold it. The public reads `public`, or "a builder" without it.
@@ -99,7 +100,7 @@ def begin(folder: Path, title: str, today: datetime.date, zone: str = "") -> tup
     """
     if folder.exists() and (not folder.is_dir() or any(each.name != ".git" for each in folder.iterdir())):
         raise Refused(f"{folder} has something in it already; name a folder that is new or empty")
-    told = f'zone  = "{zone}"\n' if zone else ""
+    told = f'zone  = "{zone}"\n' if zone else '# zone = "Europe/Oslo"\n'
     files = {
         "buildlog.toml": _SETTINGS.format(title=_toml_text(title), zone=told),
         "parts.csv": _PARTS,

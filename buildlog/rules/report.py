@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 from buildlog.reckoning.knowledge import Frame
 from buildlog.rules.finding import Finding, Findings, Grade, natural
-from buildlog.rules.wording import by
+from buildlog.rules.wording import by, people
 
 
 class Line(NamedTuple):
@@ -65,11 +65,17 @@ def as_text(findings: Findings, frame: Frame) -> tuple[Line, ...]:
         groups.setdefault(each.subject, []).append(each)
     lines: list[Line] = []
     for subject, group in sorted(groups.items(), key=lambda named: (_gravity(named[1]), natural(named[0]))):
-        lines.append(Line("subject", subject))
+        lines.append(Line("subject", _heading(subject, group[0], frame)))
         for finding in group:
             lines.extend(_lines(finding, frame))
         lines.append(Line("detail", ""))
     return (*lines, *_totals(findings))
+
+
+def _heading(subject: str, finding: Finding, frame: Frame) -> str:
+    """What a group is about; a person by name, with the key that entries use."""
+    name = people((subject,), frame) if subject == finding.person else subject
+    return subject if name == subject else f"{name} ({subject})"
 
 
 def _gravity(group: list[Finding]) -> int:

@@ -12,6 +12,8 @@ from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
+import msgspec
+
 from buildlog.edition.view import view
 from buildlog.media.shelf import on_shelf, source_of
 from buildlog.model.key import Audience
@@ -144,8 +146,9 @@ class Making:
         """The public's edition: it has no records, so there is nothing to reckon, and nothing to find."""
         asked = next((each for each in log.settings.editions if each.key == self.edition), EditionSettings())
         if asked.declassify:
-            grants = self._memo(declassified, "grants", log, seen, asked.declassify)
-            seen = view(log, self._audience, grants)
+            # as another view with these grants would be, without walking through the whole log once more
+            granted = self._memo(declassified, "grants", log, seen, asked.declassify)
+            seen = msgspec.structs.replace(seen, grants=granted)
         day = max((entry.date for entry in seen.entries), default=None)
         return Planned(log, seen, lay_out_public(seen, self._memo), day)
 

@@ -62,7 +62,8 @@ def test_json_says_null_where_a_key_does_not_apply() -> None:
 
 def test_text_is_grouped_by_item_the_most_serious_first() -> None:
     lines = told(TEXT)
-    assert [line.text for line in lines if line.style == "subject"] == ["A/L", "B", "T", "Marit Solheim (marit)"]
+    headings = [line.text for line in lines if line.style == "subject"]
+    assert headings == ["A/L", "B", "T", "Marit Solheim (marit)"]
     grades = [line.style for line in lines if line.style in ("major", "minor", "observation")]
     assert grades == ["major", "observation", "observation", "major", "observation", "minor", "observation"]
     assert lines[-2].text == "2 major, 1 minor, 4 observation, on 2026-03-05."

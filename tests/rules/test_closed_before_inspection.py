@@ -238,6 +238,14 @@ def test_it_names_the_closing_and_what_had_been_said_until_then() -> None:
     assert "rejected" in finding.message
 
 
+def test_what_was_passed_when_none_was_known_to_be_there_was_not_passed_before_it_was_closed() -> None:
+    ghost = A + "2026-03-02 scrapped A\n2026-03-03 accepted A pre-close okafor\n2026-03-04 closed A"
+    (finding,) = found("closed-before-inspection", ghost)
+    assert (
+        "it was unclear whether its acceptance for “Before closing up” (pre-close) counted" in finding.message
+    )
+
+
 def test_never_inspected_does_not_say_it_again() -> None:
     rules = [each.rule for each in checked(A + "2026-03-03 closed A").all if each.stage == "pre-close"]
     assert rules == ["closed-before-inspection"]

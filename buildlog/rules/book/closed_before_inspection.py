@@ -36,7 +36,7 @@ _THEN = {
     Status.NONE: "nobody had passed it for {}",
     Status.REJECTED: "it was rejected for {}",
     Status.UNDONE: "its acceptance for {} had been undone",
-    Status.UNCLEAR: "work after its acceptance for {} was not explained",
+    Status.UNCLEAR: "it was unclear whether its acceptance for {} counted",
     Status.PARTIAL: "it was passed for {} only in part, or by too few",
     Status.ON_HOLD: "it was on hold, so not passed for {}",
 }

@@ -57,7 +57,8 @@ def lately(
 ) -> Lately:
     """What these entries used, of what may still be used on a day.
 
-    Tasks that they complete, and nobody took up again, are left out, and lots past their last good day.
+    Tasks that they complete, and nobody took up again, are left out, and lots past their last good day; and
+    of records the numbers that a parts list does not have, so that a slip is not handed on.
     """
     latest = sorted(entries, key=lambda entry: (entry.date, entry.key), reverse=True)
     done: dict[str, bool] = {}
@@ -80,8 +81,8 @@ def lately(
         for record in records
         if getattr(record, "stage", "") and record.by
     ]
-    items = _few(named)
     names = names_of(parts)
+    items = _few(name for name in named if not parts or names.of(name).listed)
     bought = {part.number for part in parts if part.source.casefold() == "bought"}
     expired = {lot.lot for lot in lots if lot.expires is not None and lot.expires < day}
     return Lately(

@@ -162,6 +162,14 @@ def test_no_lot_is_offered_past_its_last_good_day(tmp_path: Path, expires: str, 
     assert ("EPX-1" in (root / write(root, "Next", NOW)).read_text("utf-8")) is offered
 
 
+def test_a_number_that_the_list_does_not_have_is_not_handed_on(tmp_path: Path) -> None:
+    root = small(tmp_path / "log")
+    (root / "entries" / "2026-06-20-slip.md").write_text("---\nrecords:\n  - made: TN-2O/L\n---\n")
+    text = (root / write(root, "Next", NOW)).read_text("utf-8")
+    assert "TN-2O" not in text
+    assert "made: TN-2/L" in text
+
+
 def test_what_is_bought_is_received_and_what_is_made_is_made(tmp_path: Path) -> None:
     root = small(tmp_path / "log")
     (root / "parts.csv").write_text("number,name,items,source\nTN-2,Spar,L R,Bought\nTN-3,Rib,,made\n")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
 import msgspec
 
@@ -48,64 +48,81 @@ _SHORT = 3
 """Initials and particles of a name stand in every text."""
 
 _FIGURE = re.compile(r"\d{1,4}|\d{4}-\d{2}-\d{2}")
-"""Names that are a figure as any page holds: nobody could write without them."""
+"""Names that are a figure as any page holds: the serial number 17 stands wherever something is measured."""
 
 _LONG = 4
 """Pieces of a name that are shorter would be found everywhere."""
 
 
-def hidden_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
-    """The words that an edition may not hold.
+class Words(NamedTuple):
+    """The words to look for: those that an edition may not hold, and those that its builder is told of.
 
-    A name that also stands where the audience may read it is no secret: a supplier whom a record that the
-    inspector reads names too, a key that is a person's public name. That does not hold for parts and tasks
-    that say of themselves that they are for somebody above: whoever names them has to be told.
+    `ordinary` may stand for something hidden or for nothing, `unmarked` name parts and tasks that do not say
+    for whom they are, and so are not shown.
+    """
+
+    hidden: tuple[Word, ...]
+    ordinary: tuple[Word, ...]
+    unmarked: tuple[Word, ...]
+
+
+def words_of(log: Log, seen: Log, audience: Audience) -> Words:
+    """The words to look for in an edition.
 
     Args:
         log: the whole log.
         seen: what `view` let through of it.
         audience: for whom.
     """
-    words = [word for word in _names_hidden(log, seen) if not _FIGURE.fullmatch(word.text)]
-    words += _marked(log, seen, audience)
-    words += [
+    names = tuple(_names_hidden(log, seen))
+    hidden = [word for word in names if not _FIGURE.fullmatch(word.text)]
+    hidden += _marked(log, seen, audience)
+    hidden += [
         Word(text, f"the word on line {line} of secrets.txt", secret=True)
         for line, text in enumerate(log.secrets, start=1)
         if text
     ]
-    return tuple(dict.fromkeys(words))
+    ordinary = [*_ordinary(log, audience), *(word for word in names if _FIGURE.fullmatch(word.text))]
+    return Words(
+        tuple(dict.fromkeys(hidden)), tuple(dict.fromkeys(ordinary)), tuple(_unmarked(log, audience))
+    )
 
 
-def ordinary_words(log: Log, seen: Log, audience: Audience) -> tuple[Word, ...]:
-    """Words that may stand for something hidden, or for nothing: whoever writes them is told, and may.
+def _ordinary(log: Log, audience: Audience) -> Iterator[Word]:
+    """The titles of parts and tasks that say of themselves that they are for somebody above ("rib").
 
-    The titles of parts and tasks that say of themselves that they are for somebody above ("rib"), the first
-    and last names of people whom the public does not know, and names that are a small number or a date: the
-    serial number 17 stands in every text that measures something.
-
-    Args:
-        log: the whole log.
-        seen: what `view` let through of it.
-        audience: for whom.
+    For the public also the first and last names of people whom it does not know.
     """
-    parts = [part for part in log.parts if part.audience is not None and is_hidden(part, audience)]
-    tasks = [task for task in log.tasks if task.audience is not None and is_hidden(task, audience)]
-    words = [Word(part.name, f"the title of the part {part.number}") for part in parts if part.name]
-    words += [Word(task.title, f"the title of the task {task.task}") for task in tasks if task.title]
+    for part in log.parts:
+        if part.audience is not None and is_hidden(part, audience) and part.name:
+            yield Word(part.name, f"the title of the part {part.number}")
+    for task in log.tasks:
+        if task.audience is not None and is_hidden(task, audience) and task.title:
+            yield Word(task.title, f"the title of the task {task.task}")
     if audience is Audience.PUBLIC:
         told = {fold(word) for person in log.settings.people for word in _WORD.findall(person.public)}
-        words += [
-            Word(word, "part of the name of a person")
-            for person in log.settings.people
-            for word in _WORD.findall(person.name)
-            if len(word) >= _SHORT and fold(word) not in told
-        ]
-    words += [word for word in _names_hidden(log, seen) if _FIGURE.fullmatch(word.text)]
-    return tuple(dict.fromkeys(words))
+        for person in log.settings.people:
+            for word in _WORD.findall(person.name):
+                if len(word) >= _SHORT and fold(word) not in told:
+                    yield Word(word, "part of the name of a person")
+
+
+def _unmarked(log: Log, audience: Audience) -> Iterator[Word]:
+    for part in log.parts:
+        if part.audience is None and is_hidden(part, audience):
+            yield Word(part.number, "a part without an `audience`")
+    for task in log.tasks:
+        if task.audience is None and is_hidden(task, audience):
+            yield Word(task.task, "a task without an `audience`")
 
 
 def _names_hidden(log: Log, seen: Log) -> Iterator[Word]:
-    """Every name in the log that stands nowhere in what was let through, in all its forms."""
+    """Every name in the log that stands nowhere in what was let through, in all its forms.
+
+    A name that also stands where the audience may read it is no secret: a supplier whom a record that the
+    inspector reads names too, a key that is a person's public name. That does not hold for parts and tasks
+    that say of themselves that they are for somebody above: whoever names them has to be told.
+    """
     visible = set(_texts(seen))
     # what the public calls somebody may be said, though it be another's key
     told = {fold(person.public) for person in log.settings.people if person.public}
@@ -114,21 +131,6 @@ def _names_hidden(log: Log, seen: Log) -> Iterator[Word]:
             for each in _forms(text, sort):
                 if each not in visible and fold(each) not in told:
                     yield Word(each, sort)
-
-
-def unmarked_words(log: Log, audience: Audience) -> tuple[Word, ...]:
-    """The numbers and keys of parts and tasks that do not say for whom they are, and so are not shown."""
-    words = [
-        Word(part.number, "a part without an `audience`")
-        for part in log.parts
-        if part.audience is None and is_hidden(part, audience)
-    ]
-    words += [
-        Word(task.task, "a task without an `audience`")
-        for task in log.tasks
-        if task.audience is None and is_hidden(task, audience)
-    ]
-    return tuple(words)
 
 
 def _marked(log: Log, seen: Log, audience: Audience) -> Iterator[Word]:

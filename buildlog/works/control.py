@@ -9,7 +9,7 @@ import msgspec
 
 from buildlog.edition.decoded import fold
 from buildlog.edition.gate import Gate, Word
-from buildlog.edition.hidden import hidden_words, ordinary_words, unmarked_words
+from buildlog.edition.hidden import words_of
 from buildlog.edition.source import Search, Written, search
 from buildlog.model.key import Audience
 from buildlog.model.log import Log
@@ -85,15 +85,15 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     """
     if audience is Audience.SHOP:
         return Control()
-    words = (*hidden_words(log, seen, audience), *_paths(root))
-    ordinary, unmarked = ordinary_words(log, seen, audience), unmarked_words(log, audience)
-    every = search(log, seen, audience, Gate((*words, *ordinary, *unmarked)))
-    found = _only(every, set(words))
+    words = words_of(log, seen, audience)
+    forbidden = (*words.hidden, *_paths(root))
+    every = search(log, seen, audience, Gate((*forbidden, *words.ordinary, *words.unmarked)))
+    found = _only(every, set(forbidden))
     written = {each.word for each in found.found}
     allowed = {each.word for each in found.allowed} - written
     spoken = fold(press.words())
-    ours = set(Gate(words).hits(spoken))
-    gate = Gate(word for word in words if word not in allowed and word not in ours)
+    ours = set(Gate(forbidden).hits(spoken))
+    gate = Gate(word for word in forbidden if word not in allowed and word not in ours)
 
     def check(address: str, data: bytes) -> tuple[str, ...]:
         if address.startswith(REFERENCE):
@@ -105,8 +105,8 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
         gate.digest,
         written=found.found,
         allowed=_told(each for each in found.allowed if each.word in allowed),
-        warned=_told(_only(every, set(ordinary)).found),
-        unlinked=_told(_only(every, set(unmarked)).found),
+        warned=_told(_only(every, set(words.ordinary)).found),
+        unlinked=_told(_only(every, set(words.unmarked)).found),
         edition=audience.word,
     )
 

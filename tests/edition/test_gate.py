@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from buildlog.edition.decoded import decoded, fold
 from buildlog.edition.gate import Gate, Word
-from buildlog.edition.hidden import hidden_words, ordinary_words, unmarked_words
+from buildlog.edition.hidden import words_of
 from buildlog.edition.source import search
 from buildlog.edition.view import view
 from buildlog.model.entry import Medium
@@ -151,7 +151,7 @@ def written(body: str, allow: tuple[str, ...] = ()) -> tuple[list[str], list[str
     second = msgspec.structs.replace(second, media=() if allow == () else second.media)
     log = msgspec.structs.replace(log, entries=(first, second), secrets=("", "storspove"))
     seen = view(log, Audience.INSPECTOR)
-    told = search(log, seen, Audience.INSPECTOR, Gate(hidden_words(log, seen, Audience.INSPECTOR)))
+    told = search(log, seen, Audience.INSPECTOR, Gate(words_of(log, seen, Audience.INSPECTOR).hidden))
     return [f"{each.where}: {each.word}" for each in told.found], [str(each.word) for each in told.allowed]
 
 
@@ -181,20 +181,20 @@ def test_an_entry_allows_a_word_for_itself_alone() -> None:
 
 def test_a_name_that_stands_where_it_may_be_read_is_no_secret() -> None:
     log = logs.facts(LOG.replace("Brattskog Supply", "Kleivdal Coatings"))
-    words = {each.text for each in hidden_words(log, view(log, Audience.INSPECTOR), Audience.INSPECTOR)}
+    words = {each.text for each in words_of(log, view(log, Audience.INSPECTOR), Audience.INSPECTOR).hidden}
     assert words == {"HUSH-9", "zed@example.org"}
 
 
 def test_a_marked_part_is_hidden_even_where_a_record_names_it() -> None:
     log = logs.facts(LOG + "2026-03-03 made HUSH-9\n2026-03-04 made WING\n")
-    words = {each.text for each in hidden_words(log, view(log, Audience.INSPECTOR), Audience.INSPECTOR)}
+    words = {each.text for each in words_of(log, view(log, Audience.INSPECTOR), Audience.INSPECTOR).hidden}
     assert "HUSH-9" in words
     assert "WING" not in words
 
 
 def test_a_hidden_part_called_as_an_item_of_a_visible_one_hides_no_item() -> None:
     log = logs.facts("part X items=1,2\npart X/2 audience=shop\n2026-03-03 made X/1\n")
-    assert hidden_words(log, view(log, Audience.INSPECTOR), Audience.INSPECTOR) == ()
+    assert words_of(log, view(log, Audience.INSPECTOR), Audience.INSPECTOR).hidden == ()
 
 
 def test_each_way_to_reach_somebody_and_a_firm_without_its_sort() -> None:
@@ -203,17 +203,17 @@ def test_each_way_to_reach_somebody_and_a_firm_without_its_sort() -> None:
         'part WING supplier="Brattvold Stål AS"\n'
     )
     seen = view(log, Audience.INSPECTOR)
-    words = {each.text for each in hidden_words(log, seen, Audience.INSPECTOR)}
+    words = {each.text for each in words_of(log, seen, Audience.INSPECTOR).hidden}
     assert {"zed@example.org", "+47 999 12 345", "Brattvold Stål AS", "Brattvold Stål"} == words - {
         "zed@example.org, +47 999 12 345"
     }
-    assert Gate(hidden_words(log, seen, Audience.INSPECTOR)).check("a.html", b"at BRATTVOLD STAL today")
+    assert Gate(words_of(log, seen, Audience.INSPECTOR).hidden).check("a.html", b"at BRATTVOLD STAL today")
 
 
 def test_words_of_the_public_hold_every_name() -> None:
     log = logs.facts(LOG)
     seen = view(log, Audience.PUBLIC)
-    words = {each.text for each in hidden_words(log, seen, Audience.PUBLIC)}
+    words = {each.text for each in words_of(log, seen, Audience.PUBLIC).hidden}
     assert {
         "Zed Hidden",
         "zed",
@@ -224,9 +224,9 @@ def test_words_of_the_public_hold_every_name() -> None:
     } <= words
     assert "Marit" not in words
     assert "17" not in words, "a serial number that any measure may be: it is told of, not refused"
-    assert "17" in {each.text for each in ordinary_words(log, seen, Audience.PUBLIC)}
+    assert "17" in {each.text for each in words_of(log, seen, Audience.PUBLIC).ordinary}
     assert "WING" not in words, "nobody said for whom it is: it is told of, and stays plain text"
-    assert "WING" in {each.text for each in unmarked_words(log, Audience.PUBLIC)}
+    assert "WING" in {each.text for each in words_of(log, seen, Audience.PUBLIC).unmarked}
 
 
 def test_files_of_the_shop_are_named_nowhere() -> None:

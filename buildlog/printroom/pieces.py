@@ -20,6 +20,7 @@ _KEY = 24
 """The longest name, in letters, that is not broken at its hyphens."""
 
 _CODE = re.compile(r"`([^`]+)`")
+_DAY = re.compile(r"(?<![\w-])\d{4}-\d{2}-\d{2}(?![\w-])")
 
 
 def link(each: Link, up: str) -> Markup:
@@ -33,7 +34,7 @@ def anchor(each: Link, up: str) -> str:
     # built as plain text: a Markup for each of a page's links would cost more than the template
     text = each.text
     if not each.to:
-        return escape(text)
+        return _whole_days(escape(text))
     if " " in text:
         return f'<a href="{up}{each.to}">{escape(text)}</a>'
     # a number stays on one line, unless it is so long that a phone could not hold it
@@ -61,7 +62,12 @@ def coded(text: str) -> Markup:
 
 
 def _coded(text: str) -> str:
-    return _CODE.sub(r"<code>\1</code>", escape(text))
+    return _CODE.sub(r"<code>\1</code>", _whole_days(escape(text)))
+
+
+def _whole_days(text: str) -> str:
+    """Escaped text in which no day is broken at its hyphens."""
+    return _DAY.sub(r'<span class="day">\g<0></span>', text) if "-" in text else text
 
 
 def remarked(remarks: tuple[Remark, ...], up: str, about: bool) -> Markup:

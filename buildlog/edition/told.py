@@ -99,7 +99,9 @@ def _entry(entry: Entry, known: _Known, shown: Container[str]) -> Entry:
 
 
 def _called(keys: Iterable[str], people: Mapping[str, str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(people.get(key) or NOBODY for key in keys))
+    """The names of people, whoever has none last: where they stood would tell how many they are."""
+    names = dict.fromkeys(people.get(key) or NOBODY for key in keys)
+    return (*(name for name in names if name != NOBODY), *(name for name in names if name == NOBODY))
 
 
 def _line(line: WorkLine, known: _Known) -> WorkLine:

@@ -48,7 +48,8 @@ def view(log: Log, audience: Audience, grants: Grants = NO_GRANTS) -> Log:
     seen = msgspec.structs.replace(
         seen,
         settings=msgspec.structs.replace(seen.settings, editions=editions),
-        notes=tuple(note for note in seen.notes if note.number in numbers),
+        # a note that was fenced off whole is as good as none
+        notes=tuple(note for note in seen.notes if note.number in numbers and note.body.strip()),
         media=tuple(medium for medium in seen.media if medium.file in named),
         grants=grants,
     )

@@ -360,10 +360,8 @@ def _peopled(log: Log, hidden: Hidden) -> Log:
     milestones = list(log.settings.milestones)
     for place, each in enumerate(hidden.people):
         _put(milestones, place, Milestone(key=f"m-{each}-{place}", title=f"Hush {each}"))
-    editions = (
-        *log.settings.editions,
-        EditionSettings(key="shop", address=f"https://{hidden.several}.example/"),
-    )
+    theirs = EditionSettings(key="shop", address=f"https://{hidden.several}.example/")
+    editions = (theirs, *log.settings.editions)
     settings = msgspec.structs.replace(
         log.settings, people=tuple(people), milestones=tuple(milestones), editions=editions
     )

@@ -102,6 +102,14 @@ def _call(guide: Guide, call: Call, number: int, titles: Titles) -> CallLine:
             (to.item(item), Link(f"{area} was closed on "), _leads(closing.event, titles, day), Link("."))
         )
     says += ((Link(f"It would clear {each}, if that was put right."),) for each in call.clears)
+    for finding in call.put_off:
+        if finding.deferred is not None:
+            people = ", ".join(each.text for each in guide.folk(finding.deferred.by))
+            until = guide.milestone(finding.deferred.until).text
+            told = (
+                f"The finding {finding.rule} is put off until {until} by {people}: {finding.deferred.reason}"
+            )
+            says.append((Link(told),))
     if call.tasks:
         says.append((Link("Still in work: "), *listed([to.task(each) for each in call.tasks])))
     last = call.stage.last

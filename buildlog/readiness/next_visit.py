@@ -20,7 +20,7 @@ from buildlog.reckoning.knowledge import Closing, ItemStory, Knowledge, StageSta
 from buildlog.reckoning.nonconformance import Case
 from buildlog.reckoning.whereabouts import Seats, above, beneath, children_of, shut_behind
 from buildlog.rules.cases import cases_of
-from buildlog.rules.finding import Findings, Grade
+from buildlog.rules.finding import Finding, Findings, Grade
 
 _OF_LOOKING = frozenset(
     (
@@ -46,9 +46,10 @@ class Call(msgspec.Struct, frozen=True, kw_only=True):
 
     `after` are the items inside it that are to be passed first, on the same visit; `waits` why it cannot be
     passed as it is, as sentences; `opens` the closings that it is behind; `clears` the nonconformances whose
-    rework or repair it would clear. `who` are the people who may pass it. `depth` says how many things it is
-    in; `milestone` and `task` what waits for it, by their places in their lists, `place` its own in the
-    parts list, `step` that of the stage in its class.
+    rework or repair it would clear; `put_off` the findings on it, of this stage or of none, that somebody put
+    off. `who` are the people who may pass it. `depth` says how many things it is in; `milestone` and `task`
+    what waits for it, by their places in their lists, `place` its own in the parts list, `step` that of the
+    stage in its class.
     """
 
     item: Item
@@ -64,6 +65,7 @@ class Call(msgspec.Struct, frozen=True, kw_only=True):
     waits: tuple[str, ...] = ()
     opens: tuple[tuple[Item, Closing], ...] = ()
     clears: tuple[str, ...] = ()
+    put_off: tuple[Finding, ...] = ()
     who: tuple[str, ...] = ()
     tasks: tuple[str, ...] = ()
     due_for: str = ""
@@ -153,6 +155,11 @@ class _Visit:
             waits=tuple(told),
             opens=opens,
             clears=tuple(case.id for case in cases_of(story, self._known.frame) if _awaits_a_look(case)),
+            put_off=tuple(
+                each
+                for each in self._findings.by_item.get(item, ())
+                if each.deferred is not None and each.stage in ("", status.stage.key)
+            ),
             who=self._who(story, status),
             tasks=tasks,
             due_for=due_for,

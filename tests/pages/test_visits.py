@@ -105,6 +105,22 @@ def test_what_is_closed_says_behind_what() -> None:
     assert said(group.lines[0].says)[-1] == "WING/L (top) was closed on 2026-01-06."
 
 
+def test_what_was_put_off_is_not_silent_when_the_next_visit_is_prepared() -> None:
+    put_off = (
+        "2026-01-06 deferred SPAR/L rule=inspection-undone by=engel until=2027-01-01 reason='paint first'"
+    )
+    (line,) = (
+        line
+        for group in following(LOG + put_off).groups
+        for line in group.lines
+        if line.item.text == "SPAR/L" and line.status.word == "undone"
+    )
+    assert "The finding inspection-undone is put off until 2027-01-01 by E. Engel: paint first" in said(
+        line.says
+    )
+    assert not any("put off" in each for g in following(LOG).groups for each in map(str, g.lines))
+
+
 def test_why_not_yet() -> None:
     groups = following(LOG + "2026-01-06 nonconformance SPAR/L id=N1 description=gap").groups
     last = groups[-1]

@@ -14,7 +14,7 @@ import markupsafe
 from markupsafe import Markup
 
 from buildlog.pages.frame import Detail, Link, Remark, Row, Stamp, Struck
-from buildlog.printroom.finished import finished
+from buildlog.printroom.finished import escaped_text, finished
 
 _KEY = 24
 """The longest name, in letters, that is not broken at its hyphens."""
@@ -87,16 +87,10 @@ def _remark(each: Remark, up: str, *, about: bool) -> str:
     return told + "</li>\n"
 
 
-@functools.lru_cache(maxsize=1 << 12)
-def _text(text: str) -> str:
-    # as a template would escape it; what is asked for here is a few words over and over
-    return str(markupsafe.escape(text))
-
-
 @functools.lru_cache(maxsize=1 << 8)
 def stamp(mark: Stamp) -> Markup:
     """A status in words."""
-    return finished(f'<span class="stamp {_text(mark.outline)}">{_text(mark.word)}</span>')
+    return finished(f'<span class="stamp {escaped_text(mark.outline)}">{escaped_text(mark.word)}</span>')
 
 
 def pairs(details: tuple[Detail, ...], up: str) -> Markup:
@@ -105,13 +99,16 @@ def pairs(details: tuple[Detail, ...], up: str) -> Markup:
 
 
 def _pairs(details: tuple[Detail, ...], up: str) -> str:
-    return "".join([f"<dt>{_text(each.label)}</dt><dd>{_names(each.values, up)}</dd>\n" for each in details])
+    return "".join(
+        [f"<dt>{escaped_text(each.label)}</dt><dd>{_names(each.values, up)}</dd>\n" for each in details]
+    )
 
 
 def facts(details: tuple[Detail, ...], up: str) -> Markup:
     """Labels and values as boxes in a row."""
     told = [
-        f"<div><dt>{_text(each.label)}</dt><dd>{_names(each.values, up)}</dd></div>\n" for each in details
+        f"<div><dt>{escaped_text(each.label)}</dt><dd>{_names(each.values, up)}</dd></div>\n"
+        for each in details
     ]
     return finished("".join(told))
 
@@ -122,20 +119,20 @@ def records(rows: tuple[Row, ...], up: str) -> Markup:
 
 
 def _record(row: Row, up: str) -> str:
-    head = f'<span class="kind">{_text(row.kind)}</span>'
+    head = f'<span class="kind">{escaped_text(row.kind)}</span>'
     if row.of:
         head += f" {_names(row.of, up)}"
     if row.hours:
-        head += f' <span class="hours">{_text(row.hours)}</span>'
+        head += f' <span class="hours">{escaped_text(row.hours)}</span>'
     if row.stamp:
         head += f" {stamp(row.stamp)}"
     told = ""
     if row.details or row.people:
-        day = ", ".join(_text(each) for each in (row.day, row.time) if each)
+        day = ", ".join(escaped_text(each) for each in (row.day, row.time) if each)
         date = f"<dt>date</dt><dd>{day}</dd>" if row.day else ""
         by = f"<dt>by</dt><dd>{_names(row.people, up)}</dd>" if row.people else ""
         told = f'<dl class="pairs">\n{date}{by}{_pairs(row.details, up)}</dl>\n'
-    spot = f' id="{_text(row.id)}"' if row.id else ""
+    spot = f' id="{escaped_text(row.id)}"' if row.id else ""
     if row.struck:
         return f'<li class="record void"{spot}>\n<s>{head}</s>{told}{_struck(row.struck, up)}</li>\n\n'
     return f'<li class="record"{spot}>\n{head}{told}</li>\n\n'
@@ -154,8 +151,8 @@ def history(rows: tuple[Row, ...], up: str, of: bool) -> Markup:
 
 def _happened(row: Row, up: str, *, of: bool) -> str:
     """Date, what, item, particulars, by, entry: the columns that the head of the table names."""
-    time = f' <span class="quiet">{_text(row.time)}</span>' if row.time else ""
-    kind, told = _text(row.kind), details(row.details, up)
+    time = f' <span class="quiet">{escaped_text(row.time)}</span>' if row.time else ""
+    kind, told = escaped_text(row.kind), details(row.details, up)
     if row.struck:
         kind, told = f"<s>{kind}</s>", f"<s>{told}</s>{_struck(row.struck, up)}"
     else:
@@ -164,7 +161,7 @@ def _happened(row: Row, up: str, *, of: bool) -> str:
     about = f"<td>{_names(row.of, up)}</td>" if of else ""
     source = anchor(row.source, up) if row.source else ""
     return (
-        f'<tr><td class="day">{_text(row.day)}{time}</td>\n<td>{kind}{mark}</td>\n'
+        f'<tr><td class="day">{escaped_text(row.day)}{time}</td>\n<td>{kind}{mark}</td>\n'
         f'{about}<td class="wide">{told}</td>\n'
         f"<td>{_names(row.people, up)}</td>\n<td>{source}</td></tr>\n"
     )
@@ -174,7 +171,7 @@ def details(details: tuple[Detail, ...], up: str) -> str:
     """The keys of a record with their values, in one line that may wrap."""
     told = []
     for each in details:
-        label = f'<span class="label">{_text(each.label)}</span> ' if each.label else ""
+        label = f'<span class="label">{escaped_text(each.label)}</span> ' if each.label else ""
         told.append(label + _names(each.values, up))
     return "; ".join(told)
 
@@ -188,11 +185,14 @@ def _short(row: Row, up: str) -> str:
     of = f" {_names(row.of, up)}" if row.of else ""
     people = f", {_names(row.people, up)}" if row.people else ""
     source = anchor(row.source, up) if row.source else ""
-    kind = f"{_text(row.day)} <b>{_text(row.kind)}</b>"
+    kind = f"{escaped_text(row.day)} <b>{escaped_text(row.kind)}</b>"
     return f'<li>{kind}{of}{people} <span class="small">{source}</span></li>\n'
 
 
 def tallied(rows: tuple[tuple[Link, str], ...], up: str) -> Markup:
     """Rows of hours, in a table."""
-    told = [f'<tr><td>{anchor(key, up)}</td><td class="n">{_text(hours)}</td></tr>\n' for key, hours in rows]
+    told = [
+        f'<tr><td>{anchor(key, up)}</td><td class="n">{escaped_text(hours)}</td></tr>\n'
+        for key, hours in rows
+    ]
     return finished("".join(told))

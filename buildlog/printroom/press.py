@@ -15,6 +15,7 @@ from pathlib import Path
 import jinja2
 import msgspec
 from jinja2.bccache import Bucket
+from jinja2.compiler import CodeGenerator, Frame
 from markupsafe import Markup
 
 from buildlog.pages.frame import Link, Page, Prose
@@ -51,6 +52,19 @@ class _Compiled(jinja2.BytecodeCache):
         self.made[bucket.key] = bucket.bytecode_to_string()
 
 
+class _Plain(CodeGenerator):
+    """Compiles templates to code in which what is put on a page is escaped to plain text."""
+
+    def visit_Template(self, node: jinja2.nodes.Template, frame: Frame | None = None) -> None:  # noqa: N802 - the library's name
+        super().visit_Template(node, frame)
+        # in place of the library's own, whose name the code of the whole template looks up when it runs
+        self.writeline("from buildlog.printroom.finished import escaped as escape")
+
+
+class _Environment(jinja2.Environment):
+    code_generator_class = _Plain
+
+
 class Press:
     """Prints pages with one theme. Templates are compiled once, each when it is first asked for."""
 
@@ -65,7 +79,7 @@ class Press:
         self._kept = kept
         self._compiled = _Compiled()
         self._templates: dict[str, jinja2.Template] = {}
-        self._environment = jinja2.Environment(
+        self._environment = _Environment(
             loader=jinja2.FileSystemLoader(theme),
             autoescape=True,
             undefined=jinja2.StrictUndefined,
@@ -74,6 +88,8 @@ class Press:
             auto_reload=False,
             bytecode_cache=self._compiled,
         )
+        # no template asks for one but `range`; for each page the library looks which of them are new to it
+        self._environment.globals = {"range": range}
         self._environment.filters.update(
             a=pieces.link,
             coded=pieces.coded,

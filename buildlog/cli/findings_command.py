@@ -43,8 +43,8 @@ def run(asked: argparse.Namespace) -> int:
         from buildlog.rules import chain
         from buildlog.rules.sarif import as_sarif
 
-        rules = [chain.rule(name) for name in chain.names()]
-        print(json.dumps(as_sarif(answer.findings, rules, __version__), ensure_ascii=False, indent=1))
+        told = as_sarif(answer.findings, chain.rules(), __version__)
+        print(json.dumps(told, ensure_ascii=False, indent=1))
     else:
         for line in as_text(answer.findings, answer.knowledge.frame):
             print(styled(line.text, GRADE_STYLES.get(line.style, line.style)))

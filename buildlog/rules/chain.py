@@ -51,6 +51,10 @@ def rule(name: str) -> Rule:
     """
     if name not in names():
         raise KeyError(name)
+    return _load(name)
+
+
+def _load(name: str) -> Rule:
     module = importlib.import_module(f"{book.__name__}.{name.replace('-', '_')}")
     declared = {key: getattr(module, key, None) for key in ("NAME", "GRADE", "SUBJECT", "check")}
     missing = [key for key, value in declared.items() if value is None]
@@ -61,9 +65,15 @@ def rule(name: str) -> Rule:
 
 
 @functools.cache
+def rules() -> tuple[Rule, ...]:
+    """All rules, in order of their names."""
+    return tuple(map(_load, names()))
+
+
+@functools.cache
 def rules_about(subject: Subject) -> tuple[Rule, ...]:
     """The rules about a sort of subject, in order of their names."""
-    return tuple(each for each in map(rule, names()) if each.subject is subject)
+    return tuple(each for each in rules() if each.subject is subject)
 
 
 def check(knowledge: Knowledge, remember: Remember = once) -> Findings:

@@ -157,10 +157,8 @@ def _adds(key: Key, common: Key) -> bool:
 
 
 def _rules() -> Iterator[_Section]:
-    for name in chain.names():
-        rule = chain.rule(name)
-        title = f"Rule {name}"
-        yield _Section(name, "rule", title, f"Grade: {rule.grade}.\n\n{rule.text}")
+    for rule in chain.rules():
+        yield _Section(rule.name, "rule", f"Rule {rule.name}", f"Grade: {rule.grade}.\n\n{rule.text}")
 
 
 def _stages() -> Iterator[_Section]:

@@ -80,14 +80,19 @@ broken a.jpg gone
 """
 
 
+def _forget() -> None:
+    chain.rules.cache_clear()
+    chain.rules_about.cache_clear()
+
+
 @pytest.fixture
 def shelf(tmp_path: Path) -> Iterator[Path]:
     """A folder that counts as part of the rule book."""
     book.__path__.append(str(tmp_path))
-    chain.rules_about.cache_clear()
+    _forget()
     yield tmp_path
     book.__path__.remove(str(tmp_path))
-    chain.rules_about.cache_clear()
+    _forget()
     for name in [name for name in sys.modules if name.startswith(f"{book.__name__}.of_the_tests")]:
         del sys.modules[name]
 

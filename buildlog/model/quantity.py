@@ -7,10 +7,12 @@ all of it is; a value exactly at a limit is inside. How people write them is rea
 
 from __future__ import annotations
 
+import functools
 from fractions import Fraction
 
 import msgspec
 
+from buildlog.model.ratio import ratio
 from buildlog.model.units import BARE, Unit, convert
 
 
@@ -24,7 +26,8 @@ class Quantity(msgspec.Struct, frozen=True):
     @property
     def single(self) -> Fraction | None:
         """The value where it is one; None for a range."""
-        return self.low if self.low == self.high else None
+        # most often it is one object, and fractions take long to compare
+        return self.low if self.low is self.high or self.low == self.high else None
 
     def __str__(self) -> str:
         """As pages and findings write it: `66 in-lb`, `50 to 70 in-lb`, `0.5 mm max`."""
@@ -80,7 +83,13 @@ def inside(value: Quantity, limits: Quantity) -> bool:
 
 def decimal(amount: Fraction, places: int = 6) -> str:
     """An amount as a decimal number, exact if so many places hold it, else rounded, half to even."""
-    scaled = round(amount * 10**places)
+    return _decimal(*amount.as_integer_ratio(), places)
+
+
+# instruments read the same few amounts; and integers hash faster than the fraction they are
+@functools.lru_cache(maxsize=1 << 14)
+def _decimal(top: int, bottom: int, places: int) -> str:
+    scaled = round(ratio(top, bottom) * 10**places)
     sign = "-" if scaled < 0 else ""
     whole, part = divmod(abs(scaled), 10**places)
     return f"{sign}{whole}" + (f".{part:0{places}d}".rstrip("0").rstrip(".") if places else "")

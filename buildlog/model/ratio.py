@@ -16,3 +16,15 @@ def ratio(top: int, bottom: int) -> Fraction:
         ZeroDivisionError: `bottom` is 0.
     """
     return Fraction(top, bottom)
+
+
+def times(one: Fraction, other: Fraction) -> Fraction:
+    """The product of two fractions."""
+    (top, bottom), (over, under) = one.as_integer_ratio(), other.as_integer_ratio()
+    return ratio(top * over, bottom * under)
+
+
+def plus(one: Fraction, other: Fraction) -> Fraction:
+    """The sum of two fractions."""
+    (top, bottom), (over, under) = one.as_integer_ratio(), other.as_integer_ratio()
+    return ratio(top * under + over * bottom, bottom * under)

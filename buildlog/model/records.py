@@ -278,6 +278,9 @@ KINDS: dict[str, type[Record]] = {str(kind.__struct_config__.tag): kind for kind
 """Each kind of record by the word a log writes for it, in the order of the reference."""
 
 
+_WORDS = {kind: word for word, kind in KINDS.items()}
+
+
 def kind_of(record: Record) -> str:
     """The word a log writes for a record's kind."""
-    return str(record.__struct_config__.tag)
+    return _WORDS[type(record)]

@@ -6,12 +6,14 @@ and by a word.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Sequence
 from fractions import Fraction
 
 import msgspec
 
 from buildlog.model.quantity import Quantity, decimal, in_unit, inside
+from buildlog.model.ratio import ratio
 
 WIDTH, HEIGHT = 360, 150
 _LEFT, _RIGHT, _TOP, _BOTTOM = 12, 72, 22, 26
@@ -109,6 +111,12 @@ def draw(title: str, points: Sequence[Point]) -> Chart | None:
 
 def figure(amount: Fraction) -> str:
     """A figure as a chart labels it: whole where that is short, else its first four figures."""
+    return _figure(*amount.as_integer_ratio())
+
+
+@functools.lru_cache(maxsize=1 << 14)
+def _figure(top: int, bottom: int) -> str:
+    amount = ratio(top, bottom)
     exact = decimal(amount)
     if len(exact) <= 7 and amount == Fraction(exact):
         return exact
@@ -120,16 +128,22 @@ class _Scale:
     """Heights of the drawing for amounts, with some room above and below."""
 
     def __init__(self, ends: Sequence[Fraction | None]) -> None:
-        known = [end for end in ends if end is not None]
+        # each once: fractions take long to compare
+        known = {end.as_integer_ratio(): end for end in ends if end is not None}.values()
         low, high = min(known), max(known)
         room = (high - low) / 8 or abs(high) / 8 or Fraction(1)
         # A place in a drawing is no reading: for the share of the height the nearest double will do.
         self._low, self._span = low - room, float(high - low + 2 * room)
+        self._known: dict[tuple[int, int], int] = {}
 
     def y(self, amount: Fraction) -> int:
         """The height at which an amount stands, from the top of the drawing."""
-        up = float(amount - self._low) / self._span
-        return round(HEIGHT - _BOTTOM - up * (HEIGHT - _BOTTOM - _TOP))
+        key = amount.as_integer_ratio()
+        known = self._known.get(key)
+        if known is None:
+            up = float(amount - self._low) / self._span
+            known = self._known[key] = round(HEIGHT - _BOTTOM - up * (HEIGHT - _BOTTOM - _TOP))
+        return known
 
 
 def _mark(x: int, value: Quantity, scale: _Scale, outside: bool, *, labelled: bool) -> Mark:

@@ -98,7 +98,8 @@ def added(many: Iterable[Fraction]) -> Fraction:
     """The sum of many fractions."""
     row: Sum = {}
     for each in many:
-        row[each.denominator] = row.get(each.denominator, 0) + each.numerator
+        top, bottom = each.as_integer_ratio()
+        row[bottom] = row.get(bottom, 0) + top
     return exact(row)
 
 
@@ -106,8 +107,9 @@ def added_by_key(many: Iterable[tuple[str, Fraction]]) -> dict[str, Fraction]:
     """The sum of the fractions under each key, keys in the order in which they first come."""
     sums: dict[str, Sum] = {}
     for key, each in many:
+        top, bottom = each.as_integer_ratio()
         row = sums.setdefault(key, {})
-        row[each.denominator] = row.get(each.denominator, 0) + each.numerator
+        row[bottom] = row.get(bottom, 0) + top
     return {key: exact(row) for key, row in sums.items()}
 
 

@@ -17,6 +17,7 @@ import msgspec
 
 from buildlog.model.entry import Entry, Medium, WorkLine
 from buildlog.model.names import Item, Names
+from buildlog.model.ratio import plus, times
 from buildlog.model.records import AnyRecord, Voided, kind_of
 from buildlog.model.remember import Remember
 from buildlog.reckoning.drawers import filed, joined, sorted_in
@@ -288,7 +289,7 @@ class _Writer:
                     task=line.task,
                     kind=line.kind,
                     people=people,
-                    hours=total if share == WHOLE else total * share,
+                    hours=total if share is WHOLE else times(total, share),
                     harmless=line.kind in self._harmless,
                     told=item in told,
                     where=line.where,
@@ -298,22 +299,15 @@ class _Writer:
             for item in shares:
                 if item is not None:
                     self._put("task_items", line.task, item)
-        year, week, _ = entry.date.isocalendar()
+        week, month = _calendar(entry.date)
+        kind, task = line.kind or None, line.task or None
         for each in line.hours:
+            person, hours = each.person or None, each.hours
             before = worked.get(each.person)
-            worked[each.person] = each.hours if before is None else before + each.hours
+            worked[each.person] = hours if before is None else plus(before, hours)
             for item, share in shares.items():
-                self._hours.append(
-                    HoursLine(
-                        person=each.person or None,
-                        kind=line.kind or None,
-                        task=line.task or None,
-                        item=item,
-                        week=f"{year:04d}-W{week:02d}",
-                        month=f"{entry.date.year:04d}-{entry.date.month:02d}",
-                        hours=each.hours if share == WHOLE else each.hours * share,
-                    )
-                )
+                part = hours if share is WHOLE else times(hours, share)
+                self._hours.append(HoursLine(person, kind, task, item, week, month, part))
         return total
 
     def _split(self, line: WorkLine) -> dict[Item | None, Fraction]:
@@ -329,7 +323,7 @@ class _Writer:
             each = _each_of(share.weight, weights, len(items))
             for item in items:
                 before = split.get(item)
-                split[item] = each if before is None else before + each
+                split[item] = each if before is None else plus(before, each)
         return split
 
     def _record(self, entry: Entry, place: int, record: AnyRecord, moment: Moment) -> None:
@@ -378,6 +372,13 @@ class _Writer:
             if person not in working:
                 there = Appearance(person, entry.key, moment, False, NOTHING, entry.where)
                 self._put("appearances", person, there)
+
+
+@functools.lru_cache(maxsize=1 << 12)
+def _calendar(day: datetime.date) -> tuple[str, str]:
+    """The week of a day as in ISO 8601, and its month."""
+    year, week, _ = day.isocalendar()
+    return f"{year:04d}-W{week:02d}", f"{day.year:04d}-{day.month:02d}"
 
 
 @functools.lru_cache(maxsize=1 << 12)

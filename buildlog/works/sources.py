@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -85,7 +86,9 @@ class Sources:
     def _read(self, file: str) -> bytes:
         """A file's digest and encoded sheet; nothing where it is gone."""
         try:
-            data = (self._root / file).read_bytes()
+            # unbuffered and from a plain text: half the cost of a small file through a Path
+            with open(f"{self._root}{os.sep}{file}", "rb", buffering=0) as opened:  # noqa: PTH123 - see above
+                data = opened.read()
         except OSError:
             return b""
         return hashlib.sha256(data).hexdigest().encode() + encode(read_sheet(file, data))

@@ -1,6 +1,6 @@
 """Lets `python -m buildlog` stand for the command `buildlog`."""
 
-from buildlog.cli.start import main
+from buildlog.cli.start import command
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    command()

@@ -28,6 +28,24 @@ STRUCTURE = {
 """The tags by which exiftool describes a JPEG file itself (ITU-T T.81, T.871) and not what it carries."""
 
 
+_REEL_TAGS = """
+    ExifToolVersion FileType FileTypeExtension MIMEType MajorBrand MinorVersion CompatibleBrands
+    MovieHeaderVersion CreateDate ModifyDate TimeScale Duration PreferredRate PreferredVolume MatrixStructure
+    PreviewTime PreviewDuration PosterTime SelectionTime SelectionDuration CurrentTime NextTrackID
+    TrackHeaderVersion TrackCreateDate TrackModifyDate TrackID TrackDuration TrackLayer TrackVolume
+    ImageWidth ImageHeight MediaHeaderVersion MediaCreateDate MediaModifyDate MediaTimeScale MediaDuration
+    MediaLanguageCode HandlerType GraphicsMode OpColor CompressorID SourceImageWidth SourceImageHeight
+    XResolution YResolution BitDepth AVCConfiguration BufferSize MaxBitrate AverageBitrate VideoFrameRate
+    PixelAspectRatio ColorProfiles ColorPrimaries TransferCharacteristics MatrixCoefficients
+    VideoFullRangeFlag SyncSampleTable SampleToChunk SampleSizes ChunkOffset TimeToSampleTable Balance
+    AudioFormat AudioChannels AudioBitsPerSample AudioSampleRate Unknown_esds Unknown_btrt
+    SampleGroupDescription SampleToGroup MediaDataSize MediaDataOffset MediaData ImageSize Megapixels
+    AvgBitrate Rotation
+"""
+REEL_STRUCTURE = {"SourceFile", *_REEL_TAGS.split()}
+"""Likewise of an MP4 file (ISO/IEC 14496-12), whatever the track: names without their group."""
+
+
 def require(*programs: str) -> str:
     """The path of the first of these programs that is installed; without any, skip, or fail in CI."""
     for program in programs:

@@ -4,28 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import msgspec
-
+from buildlog.media.bench import Outcome
 from buildlog.media.crew import turnstile
-from buildlog.media.index import KeptRendition, Made, Seen, put, rendition_name, stills_folder
-from buildlog.media.originals import Found, LostError, read
+from buildlog.media.index import KeptRendition, Made, put, rendition_name, stills_folder
+from buildlog.media.originals import LostError, Order, read
 from buildlog.media.stills import Still, UnreadableError, prepare
 
 _NO_MEMORY = "there was not enough memory to read it; close other programs, or save a smaller copy"
-
-
-class Order(msgspec.Struct, frozen=True):
-    """A photo to be made: where its file is, and what it was seen to be."""
-
-    found: Found
-    seen: Seen
-
-
-class Outcome(msgspec.Struct, frozen=True):
-    """What came of an order; not `lasting` if it may come out otherwise though the file stays as it is."""
-
-    made: Made
-    lasting: bool = True
 
 
 BROUGHT_DOWN = Outcome(
@@ -34,7 +19,7 @@ BROUGHT_DOWN = Outcome(
 """What came of an order whose process ended under it."""
 
 
-def make(order: Order, shelf: Path | None) -> Outcome:
+def make(order: Order, shelf: Path | None) -> Outcome[Made]:
     """Make the renditions of a photo and put them on the shelf, if there is one.
 
     Raises:
@@ -49,10 +34,15 @@ def make(order: Order, shelf: Path | None) -> Outcome:
         return Outcome(Made(problem=str(error)), lasting=False)
     except MemoryError:
         return Outcome(Made(problem=_NO_MEMORY), lasting=False)
-    return Outcome(Made(tuple(_shelved(each, shelf) for each in stills)))
+    return Outcome(Made(tuple(shelved(each, shelf) for each in stills)))
 
 
-def _shelved(still: Still, shelf: Path | None) -> KeptRendition:
+def shelved(still: Still, shelf: Path | None) -> KeptRendition:
+    """Put a still on the shelf, if there is one.
+
+    Raises:
+        OSError: the shelf cannot be written.
+    """
     name = rendition_name(still.data)
     mtime_ns = 0
     if shelf is not None:

@@ -10,6 +10,7 @@ import hashlib
 import os
 import re
 from pathlib import Path
+from typing import TypeVar
 
 import msgspec
 
@@ -19,7 +20,8 @@ _FILE = "index.json"
 _STILLS = "stills"
 _CLEANED = "cleaned"
 _RENDITION_NAME = re.compile(r"[0-9a-f]{20}\.jpg")
-_PART_NAME = re.compile(r"[0-9a-f]{20}\.jpg\.\d+-[0-9a-f]{12}\.part")
+_CLEANED_NAME = re.compile(r"[0-9a-f]{20}\.(mp4|m4a|pdf)")
+_PART_NAME = re.compile(r"[0-9a-f]{20}\.(jpg|mp4|m4a|pdf)\.\d+-[0-9a-f]{12}\.part")
 
 
 class Seen(msgspec.Struct, frozen=True, array_like=True):
@@ -48,11 +50,31 @@ class Made(msgspec.Struct, frozen=True, array_like=True):
     problem: str = ""
 
 
+class Cleaned(msgspec.Struct, frozen=True, array_like=True):
+    """What came of a clip, sound or document by a recipe: the copy made anew and its poster, or a problem.
+
+    The size and time are those of the copy's file when its digest was last checked.
+    """
+
+    name: str = ""
+    size: int = 0
+    mtime_ns: int = 0
+    width: int = 0
+    height: int = 0
+    milliseconds: int = 0
+    poster: tuple[KeptRendition, ...] = ()
+    problem: str = ""
+
+
+KeptFile = TypeVar("KeptFile", KeptRendition, Cleaned)
+
+
 class Index(msgspec.Struct):
-    """Originals by name, and what was made by `made_key`."""
+    """Originals by name, and what was made of them by `made_key`."""
 
     seen: dict[str, Seen] = msgspec.field(default_factory=dict)
     made: dict[str, Made] = msgspec.field(default_factory=dict)
+    cleaned: dict[str, Cleaned] = msgspec.field(default_factory=dict)
 
 
 def made_key(digest: str, recipe: str) -> str:
@@ -60,9 +82,14 @@ def made_key(digest: str, recipe: str) -> str:
     return f"{digest} {recipe}"
 
 
+def name_of(data: bytes, ending: str) -> str:
+    """The file name of what was made: the first 20 digits of the SHA-256 (FIPS 180-4) of its own bytes."""
+    return hashlib.sha256(data).hexdigest()[:20] + ending
+
+
 def rendition_name(data: bytes) -> str:
-    """The file name of a rendition: the first 20 digits of the SHA-256 (FIPS 180-4) of its own bytes."""
-    return hashlib.sha256(data).hexdigest()[:20] + ".jpg"
+    """The file name of a rendition."""
+    return name_of(data, ".jpg")
 
 
 def stills_folder(shelf: Path) -> Path:
@@ -76,12 +103,16 @@ def cleaned_folder(shelf: Path) -> Path:
 
 
 def own_files(shelf: Path) -> tuple[Path, ...]:
-    """The renditions on the shelf, and what a killed run left of one half written, by name."""
-    folder = stills_folder(shelf)
-    names = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
-    return tuple(
-        folder / name for name in names if _RENDITION_NAME.fullmatch(name) or _PART_NAME.fullmatch(name)
+    """What was made, and what a killed run left of one half written, by name."""
+    return (
+        *_own(stills_folder(shelf), _RENDITION_NAME),
+        *_own(cleaned_folder(shelf), _CLEANED_NAME),
     )
+
+
+def _own(folder: Path, made: re.Pattern[str]) -> tuple[Path, ...]:
+    names = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
+    return tuple(folder / name for name in names if made.fullmatch(name) or _PART_NAME.fullmatch(name))
 
 
 def load(shelf: Path) -> Index:
@@ -93,10 +124,11 @@ def load(shelf: Path) -> Index:
         index = msgspec.json.decode(body, type=Index)
     except (OSError, msgspec.MsgspecError):
         return Index()
-    sound = all(
-        _RENDITION_NAME.fullmatch(each.name) for made in index.made.values() for each in made.renditions
-    )
-    return index if sound else Index()
+    renditions = [each for made in index.made.values() for each in made.renditions]
+    renditions += [each for cleaned in index.cleaned.values() for each in cleaned.poster]
+    copies = [each.name for each in index.cleaned.values() if each.name]
+    sound = all(_RENDITION_NAME.fullmatch(each.name) for each in renditions)
+    return index if sound and all(map(_CLEANED_NAME.fullmatch, copies)) else Index()
 
 
 def save(shelf: Path, index: Index) -> None:
@@ -131,20 +163,33 @@ def checked(shelf: Path, made: Made) -> Made | None:
     A rendition whose size and time are as written down is taken as it is. One with another time is read again
     and must still have the digest that it is named by.
     """
+    present = _checked_all(shelf, made.renditions)
+    return Made(present, made.problem) if present is not None else None
+
+
+def checked_copy(shelf: Path, cleaned: Cleaned) -> Cleaned | None:
+    """What was made anew, if its file and its poster are still on the shelf as they were; else None."""
+    poster = _checked_all(shelf, cleaned.poster)
+    copy = _checked(f"{cleaned_folder(shelf)}/{cleaned.name}", cleaned) if cleaned.name else cleaned
+    return None if poster is None or copy is None else msgspec.structs.replace(copy, poster=poster)
+
+
+def _checked_all(shelf: Path, kept: tuple[KeptRendition, ...]) -> tuple[KeptRendition, ...] | None:
     folder = stills_folder(shelf)
-    renditions = tuple(_checked(f"{folder}/{each.name}", each) for each in made.renditions)
-    present = tuple(each for each in renditions if each is not None)
-    return Made(present, made.problem) if len(present) == len(renditions) else None
+    present = tuple(_checked(f"{folder}/{each.name}", each) for each in kept)
+    whole = tuple(each for each in present if each is not None)
+    return whole if len(whole) == len(kept) else None
 
 
-def _checked(path: str, kept: KeptRendition) -> KeptRendition | None:
+def _checked(path: str, kept: KeptFile) -> KeptFile | None:
     try:
         state = os.lstat(path)
         if (state.st_size, state.st_mtime_ns) == (kept.size, kept.mtime_ns):
             return kept
-        data = Path(path).read_bytes()
+        with Path(path).open("rb") as file:
+            digest = hashlib.file_digest(file, "sha256").hexdigest()
     except OSError:
         return None
-    if rendition_name(data) != kept.name:
+    if not digest.startswith(kept.name.partition(".")[0]):
         return None
-    return msgspec.structs.replace(kept, size=len(data), mtime_ns=state.st_mtime_ns)
+    return msgspec.structs.replace(kept, size=state.st_size, mtime_ns=state.st_mtime_ns)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import stat
 import time
+from collections.abc import Iterator
 from pathlib import Path
+from typing import BinaryIO
 
 import msgspec
 
@@ -33,6 +36,14 @@ class Found(msgspec.Struct, frozen=True):
     path: str
     size: int
     mtime_ns: int
+
+
+class Order(msgspec.Struct, frozen=True):
+    """A file of which something is to be made: where it is, what it was seen to be, and its sort."""
+
+    found: Found
+    seen: Seen
+    sort: str
 
 
 class MediaFolder:
@@ -114,6 +125,27 @@ def read(found: Found, digest: str) -> bytes:
     if hashlib.sha256(data).hexdigest() != digest:
         raise LostError(_CHANGED)
     return data
+
+
+@contextlib.contextmanager
+def opened(found: Found, digest: str) -> Iterator[BinaryIO]:
+    """An original that has this digest, open at its beginning; for those too large to be held.
+
+    Raises:
+        LostError: it cannot be read, no longer has it, or was written to while it was open.
+    """
+    try:
+        with Path(found.path).open("rb") as file:
+            if hashlib.file_digest(file, "sha256").hexdigest() != digest:
+                raise LostError(_CHANGED)
+            file.seek(0)
+            before = os.fstat(file.fileno())
+            yield file
+            after = os.fstat(file.fileno())
+    except OSError as error:
+        raise LostError(_unreachable(error)) from error
+    if (before.st_size, before.st_mtime_ns) != (after.st_size, after.st_mtime_ns):
+        raise LostError(_CHANGED)
 
 
 def _unreachable(error: OSError) -> str:

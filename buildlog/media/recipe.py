@@ -21,20 +21,44 @@ _EDITION = 1
 
 _LIBRARIES = ("PIL", "pillow_heif")
 
+_VERSIONS = ("_version.py", "about.py")
+"""Files in which one library or another says its version."""
+
+_REELS_EDITION = 1
+"""Raised whenever `reels` would make another clip or sound of the same file, or refuse another."""
+
+_DOCUMENTS_EDITION = 1
+"""Likewise, for `documents`."""
+
 
 @functools.cache
 def recipe() -> str:
-    """The name of the present recipe: another one for other widths, quality, steps or library versions.
+    """The name of the present recipe: another one for other widths, quality, steps or library versions."""
+    return "still-" + _name(repr((_EDITION, WIDTHS, QUALITY)), _LIBRARIES)
+
+
+@functools.cache
+def copy_recipe(sort: str) -> str:
+    """The name of the way in which a `clip`, `sound` or `document` is made anew for the public."""
+    if sort == "document":
+        return "document-" + _name(repr(_DOCUMENTS_EDITION), ("pikepdf",))
+    # A clip's poster is a still.
+    return f"{sort}-" + _name(repr((_REELS_EDITION, recipe())), ("av",))
+
+
+def _name(steps: str, libraries: tuple[str, ...]) -> str:
+    """A name for steps done with libraries of these versions.
 
     The versions are read from the libraries' files, because asking the packaging machinery for them costs
     more than stat'ing thousands of files.
     """
-    parts = [repr((_EDITION, WIDTHS, QUALITY)).encode()]
-    for library in _LIBRARIES:
+    parts = [steps.encode()]
+    for library in libraries:
         found = importlib.util.find_spec(library)
         if found is not None and found.origin is not None:
-            parts.extend(path.read_bytes() for path in Path(found.origin).parent.glob("_version.py"))
-    return "still-" + hashlib.sha256(b"\0".join(parts)).hexdigest()[:16]
+            folder = Path(found.origin).parent
+            parts.extend((folder / name).read_bytes() for name in _VERSIONS if (folder / name).is_file())
+    return hashlib.sha256(b"\0".join(parts)).hexdigest()[:16]
 
 
 def widths_for(width: int) -> tuple[int, ...]:

@@ -1,7 +1,8 @@
 """The shelf: what was made of the media of a log, kept between compiles by content, outside every edition.
 
-    SHELF/index.json         what each original and each rendition was; see `index`
+    SHELF/index.json         what each original and each thing made was; see `index`
     SHELF/stills/NAME.jpg    renditions, each named by the digest of its own bytes
+    SHELF/cleaned/NAME.mp4   clips, sounds and documents made anew for the public, named likewise
 
 A shelf that is damaged, or not ours, is not trusted: what cannot be checked is made again.
 """
@@ -9,24 +10,24 @@ A shelf that is damaged, or not ours, is not trusted: what cannot be checked is 
 from __future__ import annotations
 
 import functools
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from buildlog.media import index as kept
-from buildlog.media.index import Index, Made, Seen
-from buildlog.media.originals import Found, LostError, MediaFolder, look, settled
-from buildlog.media.recipe import recipe
-from buildlog.media.sorts import Sorted, safe_ending, sort_by_name, sort_of
+from buildlog.media.bench import Progress, Work, kept_or_made
+from buildlog.media.index import Cleaned, Index, Made, Seen
+from buildlog.media.originals import Found, LostError, MediaFolder, Order, look, settled
+from buildlog.media.recipe import copy_recipe, recipe
+from buildlog.media.sorts import Content, Sorted, safe_ending, sort_by_name, sort_of
 from buildlog.model.log import MediaFile, Rendition
-
-Progress = Callable[[int, int], None]
-"""Told how many photos are done, and of how many that must be made."""
 
 MOST_BYTES = 500_000_000
 """The largest file that is read as a photo."""
 
-_SAVE_AFTER = 64
-"""Photos made between two savings of the index: what a compile that is killed may lose."""
+_NO_KIND = (
+    "a file of this kind is not published; save a document as PDF, a clip as MP4, a sound as M4A, or take "
+    "`audience: public` off its line"
+)
 
 
 def develop(
@@ -35,40 +36,51 @@ def develop(
     shelf: Path | None,
     progress: Progress | None = None,
     photos: bool = True,
+    public: Mapping[str, bool] | None = None,
+    copying: Progress | None = None,
 ) -> tuple[MediaFile, ...]:
-    """Get to know the files that a log refers to, and make what can be shown of its photos.
+    """Get to know the files that a log refers to, and make what can be shown of them.
 
     Args:
         root: the folder of the log.
         files: their names below `root/media`, as written; a name may be repeated.
         shelf: where what was made is kept. With None nothing is, and renditions are known by name only.
         progress: called in this thread, from (0, n) to (n, n), if there are n photos to make.
-        photos: False leaves photos without renditions and decodes none.
+        photos: False leaves photos without renditions, anything else without a copy made anew, and decodes
+            none.
+        public: the files that the public may have, and whether each is named for it. Clips and sounds among
+            them are made anew, and documents that are named.
+        copying: as `progress`, for what is made anew.
 
     Returns:
-        One for each name, in the order of names; with a `problem` where a file cannot be shown.
+        One for each name, in the order of names; with a `problem` where a file cannot be shown, and with
+        `uncleaned` where the public cannot have it.
 
     Raises:
         OSError: the shelf cannot be written.
     """
     index = kept.load(shelf) if shelf else Index()
-    was = Index(dict(index.seen), dict(index.made))
+    was = Index(dict(index.seen), dict(index.made), dict(index.cleaned))
     names = sorted(set(files))
     lost: dict[str, str] = {}
     found = _found(MediaFolder(root), names, lost)
     seen = _seen(found, index, lost)
     sorts = {file: _sorted(file, each) for file, each in seen.items()}
     made: dict[str, Made] = {}
+    copies: dict[str, Cleaned] = {}
     try:
         if photos:
             shown = [file for file in names if file in sorts and _is_photo(sorts[file])]
-            wanted = {seen[file].digest: (found[file], seen[file]) for file in shown}
-            made = _made(wanted, index, shelf, progress)
+            made = _made(
+                {file: Order(found[file], seen[file], "photo") for file in shown}, index, shelf, progress
+            )
+            asked = {file: each for file, each in (public or {}).items() if file in sorts}
+            copies = _copies(asked, sorts, found, seen, index, shelf, copying)
     finally:
         if shelf and index != was:
             kept.save(shelf, index)
     return tuple(
-        _medium(file, seen[file], sorts[file], made.get(seen[file].digest, Made()))
+        _medium(file, seen[file], sorts[file], made.get(file, Made()), copies.get(file, Cleaned()))
         if file in seen
         else MediaFile(file=file, sort=sort_by_name(file), problem=lost[file])
         for file in names
@@ -110,16 +122,21 @@ def sweep(shelf: Path, used: Iterable[MediaFile]) -> int:
         OSError: a file cannot be removed, or the index not be written.
     """
     media = tuple(used)
-    names = {each.name for medium in media for each in medium.renditions}
-    digests = {kept.made_key(medium.digest, recipe()) for medium in media}
+    renditions = {kept.made_key(medium.digest, recipe()) for medium in media}
+    copies = {kept.made_key(medium.digest, copy_recipe(medium.sort)) for medium in media}
     files = {medium.file for medium in media}
     index = kept.load(shelf)
     left = Index(
         {file: each for file, each in index.seen.items() if file in files},
-        {key: each for key, each in index.made.items() if key in digests},
+        {key: each for key, each in index.made.items() if key in renditions},
+        # Those too that no medium speaks of now: a run for the shop alone asks for none.
+        {key: each for key, each in index.cleaned.items() if key in copies},
     )
     if left != index:
         kept.save(shelf, left)
+    names = {each.name for medium in media for each in medium.renditions}
+    names |= {each.name for each in left.cleaned.values()}
+    names |= {each.name for cleaned in left.cleaned.values() for each in cleaned.poster}
     swept = [path for path in kept.own_files(shelf) if path.name not in names]
     for path in swept:
         path.unlink(missing_ok=True)
@@ -183,42 +200,70 @@ def _is_photo(told: Sorted) -> bool:
 
 
 def _made(
-    photos: Mapping[str, tuple[Found, Seen]], index: Index, shelf: Path | None, progress: Progress | None
+    photos: Mapping[str, Order], index: Index, shelf: Path | None, progress: Progress | None
 ) -> dict[str, Made]:
-    """What comes of each photo, by digest: as kept where the shelf still holds it, else made now."""
-    made: dict[str, Made] = {}
-    for digest in photos:
-        known = index.made.get(kept.made_key(digest, recipe()))
-        good = kept.checked(shelf, known) if shelf and known is not None else None
-        if good is not None:
-            made[digest] = index.made[kept.made_key(digest, recipe())] = good
-    missing = [each for digest, each in photos.items() if digest not in made]
-    if missing:
-        made |= _made_now(missing, index, shelf, progress or (lambda _done, _of: None))
-    return made
+    """What comes of each photo: as kept where the shelf still holds it, else made now."""
+    keys = {file: kept.made_key(each.seen.digest, recipe()) for file, each in photos.items()}
+    made = kept_or_made(
+        {keys[file]: each for file, each in photos.items()},
+        index.made,
+        lambda made: kept.checked(shelf, made) if shelf else None,
+        lambda: _darkroom(shelf),
+        lambda: _save(shelf, index),
+        progress,
+    )
+    return {file: made[key] for file, key in keys.items()}
 
 
-def _made_now(
-    photos: Sequence[tuple[Found, Seen]], index: Index, shelf: Path | None, progress: Progress
-) -> dict[str, Made]:
-    from buildlog.media.crew import apart  # noqa: PLC0415 - a run in which all is kept needs no processes
-    from buildlog.media.darkroom import BROUGHT_DOWN, Order, make  # noqa: PLC0415 - nor does it need Pillow
+def _darkroom(shelf: Path | None) -> Work[Order, Made]:
+    from buildlog.media.darkroom import BROUGHT_DOWN, make  # noqa: PLC0415 - with all kept, it needs no Pillow
 
-    made: dict[str, Made] = {}
-    progress(0, len(photos))
-    outcomes = apart(functools.partial(make, shelf=shelf), [Order(*each) for each in photos])
-    for done, (order, outcome) in enumerate(outcomes, start=1):
-        came = outcome or BROUGHT_DOWN
-        made[order.seen.digest] = came.made
-        if came.lasting:
-            index.made[kept.made_key(order.seen.digest, recipe())] = came.made
-        if shelf and done % _SAVE_AFTER == 0:
-            kept.save(shelf, index)
-        progress(done, len(photos))
-    return made
+    return functools.partial(make, shelf=shelf), BROUGHT_DOWN
 
 
-def _medium(file: str, seen: Seen, told: Sorted, made: Made) -> MediaFile:
+def _copies(
+    public: Mapping[str, bool],
+    sorts: Mapping[str, Sorted],
+    found: Mapping[str, Found],
+    seen: Mapping[str, Seen],
+    index: Index,
+    shelf: Path | None,
+    progress: Progress | None,
+) -> dict[str, Cleaned]:
+    """What comes of each file that the public may have and that is no photo."""
+    copies: dict[str, Cleaned] = {}
+    keys: dict[str, str] = {}
+    for file, named in public.items():
+        told = sorts[file]
+        if told.problem or told.sort == "photo" or (told.sort == "document" and not named):
+            continue
+        if told.sort == "document" and seen[file].content is not Content.PDF:
+            copies[file] = Cleaned(problem=_NO_KIND)
+        else:
+            keys[file] = kept.made_key(seen[file].digest, copy_recipe(told.sort))
+    made = kept_or_made(
+        {key: Order(found[file], seen[file], sorts[file].sort) for file, key in keys.items()},
+        index.cleaned,
+        lambda cleaned: kept.checked_copy(shelf, cleaned) if shelf else None,
+        lambda: _cleaning(shelf),
+        lambda: _save(shelf, index),
+        progress,
+    )
+    return copies | {file: made[key] for file, key in keys.items()}
+
+
+def _cleaning(shelf: Path | None) -> Work[Order, Cleaned]:
+    from buildlog.media.cleaning import BROUGHT_DOWN, clean  # noqa: PLC0415 - with all kept, none is needed
+
+    return functools.partial(clean, shelf=shelf), BROUGHT_DOWN
+
+
+def _save(shelf: Path | None, index: Index) -> None:
+    if shelf:
+        kept.save(shelf, index)
+
+
+def _medium(file: str, seen: Seen, told: Sorted, made: Made, cleaned: Cleaned) -> MediaFile:
     problem = told.problem or made.problem
     return MediaFile(
         file=file,
@@ -227,5 +272,11 @@ def _medium(file: str, seen: Seen, told: Sorted, made: Made) -> MediaFile:
         size=seen.size,
         renditions=tuple(Rendition(each.name, each.width, each.height) for each in made.renditions),
         copy="" if problem or told.sort == "photo" else seen.digest[:16] + safe_ending(file),
+        cleaned=cleaned.name,
+        poster=tuple(Rendition(each.name, each.width, each.height) for each in cleaned.poster),
+        width=cleaned.width,
+        height=cleaned.height,
+        milliseconds=cleaned.milliseconds,
+        uncleaned=cleaned.problem,
         problem=problem,
     )

@@ -9,6 +9,7 @@ from typing import NamedTuple
 import msgspec
 
 from buildlog.media.shelf import develop
+from buildlog.model.key import Audience
 from buildlog.model.log import Log, MediaFile, Problem
 from buildlog.model.remember import Remember, once
 from buildlog.reader.assemble import assemble
@@ -96,6 +97,8 @@ class Gathering:
             self.shelf,
             lambda done, of: progress("photos", done, of),
             photos=self._plan.photos and self.shelf is not None,
+            public=_for_the_public(sheets) if Audience.PUBLIC.word in self._plan.editions else None,
+            copying=lambda done, of: progress("clips and documents", done, of),
         )
 
 
@@ -112,6 +115,20 @@ def _referred(sheets: Iterable[Sheet]) -> tuple[str, ...]:
             for record in sheet.entry.records:
                 files.update(dict.fromkeys(record.document))
     return tuple(files)
+
+
+def _for_the_public(sheets: Iterable[Sheet]) -> dict[str, bool]:
+    """The files that nothing keeps from the public, and whether each is named for it in every place."""
+    named: dict[str, bool] = {}
+    kept: set[str] = set()
+    for entry in (sheet.entry for sheet in sheets if sheet.entry is not None and not sheet.entry.draft):
+        for medium in entry.media:
+            if max(entry.audience, medium.audience or entry.audience) > Audience.PUBLIC:
+                kept.add(medium.file)
+            says = medium.audience is Audience.PUBLIC
+            named[medium.file] = says and named.get(medium.file, True)
+        kept.update(file for record in entry.records for file in record.document)
+    return {file: each for file, each in named.items() if file not in kept}
 
 
 def _place(problem: Problem) -> tuple[str, int, int]:

@@ -9,7 +9,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from buildlog.media import crew, index, originals, recipe
+from buildlog.media import bench, crew, index, originals, recipe
 from buildlog.media import shelf as shelf_module
 from buildlog.media.shelf import develop, source_of, sweep
 from buildlog.model.log import MediaFile, Rendition
@@ -241,7 +241,7 @@ def test_what_an_interrupted_run_made_is_kept(media_log, orders):
 
 
 def test_the_index_is_saved_on_the_way(media_log, monkeypatch):
-    monkeypatch.setattr(shelf_module, "_SAVE_AFTER", 2)
+    monkeypatch.setattr(bench, "_SAVE_AFTER", 2)
     saved = []
     monkeypatch.setattr(
         index, "save", lambda shelf, index, do=index.save: saved.append(len(index.made)) or do(shelf, index)

@@ -25,10 +25,13 @@ the passage into a fence, say it in another word, or let the word pass in one en
 its header and the word behind it.
 
 What documents, clips and pictures say inside is not searched. The inspector gets documents and
-clips as they are.
+clips as they are. The public gets photographs rebuilt from bare pixels, and clips and sounds
+encoded anew, with what their edit lists show and nothing else that was in the file; a PDF only if
+its own line says `audience: public`, drawn anew without notes, forms, links and tags, and not if it
+holds pictures. What covers what in it is not looked at: a black bar drawn over words leaves the
+words there. What cannot be made anew is not published, and you are told.
 
-The shop's and the inspector's editions are made so far; the public one is not.
-
-Before you upload anything, look at the public edition yourself. A photograph can show an address, a
-face or a number plate that no program knows to be private.
+Faces, voices and number plates are not checked. Before you upload anything, look at the public
+edition yourself, and listen to it: a photograph or a clip can show an address, a face or a number
+plate, or say a name, that no program knows to be private.
 """

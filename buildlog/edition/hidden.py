@@ -33,6 +33,9 @@ _NAMES = {
 }
 """The fields whose words name somebody or something, by type and field."""
 
+OF_ENTRIES = (_NAMES["Entry", "key"], _NAMES["Draft", "key"])
+"""Sorts of words that stand for the files of entries: their dates and words stand on the pages of others."""
+
 _PROSE = {"body", "caption", "title", "note", "about", "description", "reason", "conditions", "place"}
 """Fields of free text: what stands there by itself allows nothing."""
 
@@ -74,7 +77,7 @@ def words_of(log: Log, seen: Log, audience: Audience) -> Words:
         seen: what `view` let through of it.
         audience: for whom.
     """
-    names = tuple(_names_hidden(log, seen))
+    names = tuple(_names_hidden(log, seen, audience))
     hidden = [word for word in names if not _FIGURE.fullmatch(word.text)]
     hidden += _marked(log, seen, audience)
     hidden += [
@@ -116,7 +119,7 @@ def _unmarked(log: Log, audience: Audience) -> Iterator[Word]:
             yield Word(task.task, "a task without an `audience`")
 
 
-def _names_hidden(log: Log, seen: Log) -> Iterator[Word]:
+def _names_hidden(log: Log, seen: Log, audience: Audience) -> Iterator[Word]:
     """Every name in the log that stands nowhere in what was let through, in all its forms.
 
     A name that also stands where the audience may read it is no secret: a supplier whom a record that the
@@ -124,6 +127,8 @@ def _names_hidden(log: Log, seen: Log) -> Iterator[Word]:
     that say of themselves that they are for somebody above: whoever names them has to be told.
     """
     visible = set(_texts(seen))
+    # an entry that the audience reads is called after its title there, which may begin as its file does
+    visible.update(entry.key for entry in log.entries if not is_hidden(entry, audience))
     # what the public calls somebody may be said, though it be another's key
     told = {fold(person.public) for person in log.settings.people if person.public}
     for text, sort in _named(log):

@@ -15,8 +15,9 @@ from buildlog.model.fences import cut, cut_lines
 from buildlog.model.key import NOWHERE, Audience, Where, keys_of
 from buildlog.model.lists import PartNote
 from buildlog.model.log import Log
+from buildlog.model.targets import with_targets
 
-_GIVEN_OTHER_NAMES = {("Entry", "people"), ("Entry", "present"), ("Medium", "file")}
+_GIVEN_OTHER_NAMES = {("Entry", "key"), ("Entry", "people"), ("Entry", "present"), ("Medium", "file")}
 """Fields that the door gives other values for the public: what stands in them reaches nobody."""
 
 
@@ -45,10 +46,9 @@ def search(log: Log, seen: Log, audience: Audience, gate: Gate) -> Search:
     """
     found: list[Written] = []
     allowed: list[Written] = []
-    keys = {entry.key for entry in seen.entries}
     numbers = {note.number for note in seen.notes}
     for entry in without_kept_media(log, audience).entries:
-        if entry.key in keys:
+        if not is_hidden(entry, audience):
             free = {fold(text) for text in entry.allow}
             for each in _in(entry, audience, gate, Where(entry.where.file, 1, 1)):
                 (allowed if fold(each.word.text) in free else found).append(each)
@@ -95,7 +95,11 @@ def _in(fact: msgspec.Struct, audience: Audience, gate: Gate, where: Where) -> I
 
 
 def _prose(fact: Entry | PartNote, audience: Audience, gate: Gate) -> Iterator[Written]:
-    lines = cut_lines(fact.body, audience)
+    body = fact.body
+    if audience is Audience.PUBLIC:
+        # the door gives the places in it other names, or none
+        body = with_targets(body, lambda _: "#")
+    lines = cut_lines(body, audience)
     for word in gate.hits(fold("\n".join(text for text, _ in lines))):
         yield Written(Where(fact.where.file, fact.body_line + _line_of(word, lines, gate) - 1, 1), word)
 

@@ -11,18 +11,22 @@ from typing import NamedTuple
 
 import msgspec
 
+from buildlog.edition.renamed import (
+    Renamed,
+    first_captions,
+    in_order,
+    named_after,
+    new_keys,
+    relinked,
+)
 from buildlog.model.entry import Entry, Medium, WorkLine
 from buildlog.model.lists import Part
-from buildlog.model.log import Log, MediaFile, Rendition
+from buildlog.model.log import Log, MediaFile
 from buildlog.model.names import Names, names_of
 from buildlog.model.settings import Person
-from buildlog.model.slug import slug
 
 NOBODY = "a builder"
 """How somebody who did not agree to be named reads, once however many they are."""
-
-_WORDS = 48
-"""How long the words of a caption are in the name of a file."""
 
 
 class _Known(NamedTuple):
@@ -46,19 +50,38 @@ def told_to_all(seen: Log, people: Iterable[Person]) -> Log:
         {person.key: person.public for person in people},
     )
     led_to = {task.milestone for task in seen.tasks}
-    shown = {medium.file: medium for medium in seen.media if medium.renditions or medium.cleaned}
-    entries = tuple(_entry(entry, known, shown) for entry in seen.entries)
     milestones = tuple(each for each in seen.settings.milestones if each.key in led_to)
-    captions: dict[str, str] = {}
-    for medium in (each for entry in entries for each in entry.media if each.caption):
-        captions.setdefault(medium.file, medium.caption)
+    shown = {medium.file: medium for medium in seen.media if medium.renditions or medium.cleaned}
+    entries = in_order(_entry(entry, known, shown) for entry in seen.entries)
+    captions = first_captions(entries)
+    media = {file: named_after(medium, captions.get(file, "")) for file, medium in shown.items()}
+    renamed = Renamed(new_keys(entries), {file: medium.file for file, medium in media.items()})
     return msgspec.structs.replace(
         seen,
         # who stands in no public entry is nobody's business, public name or not
         settings=msgspec.structs.replace(seen.settings, people=(), milestones=milestones),
         parts=tuple(_part(part, known) for part in seen.parts),
-        entries=entries,
-        media=tuple(_named(medium, captions.get(medium.file, "")) for medium in shown.values()),
+        notes=tuple(
+            msgspec.structs.replace(note, body=relinked(note.body, renamed, known.parts))
+            for note in seen.notes
+        ),
+        entries=tuple(_renamed(entry, renamed, known.parts) for entry in entries),
+        media=tuple(sorted({medium.file: medium for medium in media.values()}.values(), key=_file)),
+    )
+
+
+def _file(medium: MediaFile) -> str:
+    return medium.file
+
+
+def _renamed(entry: Entry, renamed: Renamed, parts: Names) -> Entry:
+    return msgspec.structs.replace(
+        entry,
+        key=renamed.entries[entry.key],
+        body=relinked(entry.body, renamed, parts),
+        media=tuple(
+            msgspec.structs.replace(medium, file=renamed.files[medium.file]) for medium in entry.media
+        ),
     )
 
 
@@ -66,23 +89,6 @@ def _part(part: Part, known: _Known) -> Part:
     if not part.parent or part.parent in known.parts.items:
         return part
     return msgspec.structs.replace(part, parent="")
-
-
-def _named(medium: MediaFile, caption: str) -> MediaFile:
-    """A medium whose files are named after its caption and their own digests, never after the camera's."""
-    words = slug(caption, _WORDS).lower()
-    if not words:
-        return medium
-
-    def called(each: Rendition) -> Rendition:
-        return msgspec.structs.replace(each, name=f"{words}-{each.name}")
-
-    return msgspec.structs.replace(
-        medium,
-        renditions=tuple(map(called, medium.renditions)),
-        poster=tuple(map(called, medium.poster)),
-        cleaned=f"{words}-{medium.cleaned}" if medium.cleaned else "",
-    )
 
 
 def _entry(entry: Entry, known: _Known, shown: Container[str]) -> Entry:

@@ -11,11 +11,12 @@ from buildlog.model.entry import Entry
 from buildlog.model.log import MediaFile
 from buildlog.model.prose import in_media
 from buildlog.model.records import Voided
+from buildlog.model.targets import targets
 from buildlog.pages import address, words
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page, Photo, Remark
 from buildlog.pages.guide import Guide
-from buildlog.pages.plates import plate, prose_of, targets
+from buildlog.pages.plates import plate, prose_of
 from buildlog.pages.register import Names
 from buildlog.pages.remarks import remark
 from buildlog.pages.rows import record_row, work_row

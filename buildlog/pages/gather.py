@@ -14,6 +14,7 @@ import msgspec
 from buildlog.model.entry import Entry, WorkLine
 from buildlog.model.log import MediaFile
 from buildlog.model.names import Item
+from buildlog.model.targets import targets
 from buildlog.pages import guide as to
 from buildlog.pages.carried import brought
 from buildlog.pages.depth import Depth, lot_lines, troubled_links
@@ -24,7 +25,7 @@ from buildlog.pages.items import Around, seat
 from buildlog.pages.notices import notices_of
 from buildlog.pages.parts import Bundle
 from buildlog.pages.people import PersonBundle
-from buildlog.pages.plates import files_of, targets
+from buildlog.pages.plates import files_of
 from buildlog.pages.register import Names, Subject
 from buildlog.pages.remarks import entries_of
 from buildlog.pages.rows import Pointed, entries_in, files_in, pointing

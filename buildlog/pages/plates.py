@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
 from buildlog.model.entry import Medium
@@ -10,11 +9,10 @@ from buildlog.model.fences import cut
 from buildlog.model.key import Audience
 from buildlog.model.log import MediaFile
 from buildlog.model.prose import in_media
+from buildlog.model.targets import targets
 from buildlog.pages import address
 from buildlog.pages.frame import Link, Photo, Prose
 from buildlog.pages.guide import Guide
-
-_TARGET = re.compile(r"\]\(\s*<?([^)>\s]+)|^ {0,3}\[[^\]\n]+\]:\s*<?([^>\s]+)", re.MULTILINE)
 
 
 def plate(guide: Guide, medium: Medium, media: Mapping[str, MediaFile], spot: str = "") -> Photo:
@@ -43,14 +41,6 @@ def plate(guide: Guide, medium: Medium, media: Mapping[str, MediaFile], spot: st
 
 def _shows(medium: Medium) -> str:
     return ", ".join(medium.shows)
-
-
-def targets(body: str) -> tuple[str, ...]:
-    """The places that links and pictures of a body lead to, as they are written, without schemes."""
-    if "](" not in body and "]:" not in body:
-        return ()
-    found = (one or other for one, other in _TARGET.findall(body))
-    return tuple(dict.fromkeys(each for each in found if not re.match(r"[A-Za-z][A-Za-z0-9+.\-]*:|#", each)))
 
 
 def files_of(body: str) -> set[str]:

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 
 from buildlog.edition.view import files_for
+from buildlog.media.shelf import on_shelf
 from buildlog.model.grants import Grants
 from buildlog.model.key import Audience
 from buildlog.model.log import Log, MediaFile
@@ -50,12 +51,19 @@ def report_of(
         warned=control.warned,
         unlinked=control.unlinked,
         withheld=tuple(_withheld(log, edition)) if edition == Audience.PUBLIC.word else (),
-        unlooked=tuple(each.file for each in seen.media if new & set(_addresses(each)))
-        if edition == Audience.PUBLIC.word
-        else (),
+        unlooked=tuple(_unlooked(log, seen, new)) if edition == Audience.PUBLIC.word else (),
         added=tuple(added),
         grants=tuple(_granted(seen.grants)),
     )
+
+
+def _unlooked(log: Log, seen: Log, new: Collection[str]) -> Iterator[str]:
+    """The pictures and clips that are new in the edition, by the names that the builder knows them by."""
+    files = {each.name: medium.file for medium in log.media for each in medium.renditions}
+    files |= {medium.cleaned: medium.file for medium in log.media if medium.cleaned}
+    for medium in seen.media:
+        if any(address in new for address in _addresses(medium)):
+            yield files[on_shelf(medium.file)]
 
 
 def _addresses(medium: MediaFile) -> Iterator[str]:

@@ -9,11 +9,12 @@ import msgspec
 from buildlog.model.entry import Entry
 from buildlog.model.log import MediaFile
 from buildlog.model.prose import in_media
+from buildlog.model.targets import targets
 from buildlog.pages import address, words
 from buildlog.pages.entries import called
 from buildlog.pages.frame import Link, Page
 from buildlog.pages.gather import some
-from buildlog.pages.plates import plate, prose_of, targets
+from buildlog.pages.plates import plate, prose_of
 from buildlog.pages.public.sheets import EntrySheet, MonthSheet, MonthsSheet
 from buildlog.pages.public.told import PublicGuide, about_of, piece, tasks_of, to_entry
 from buildlog.pages.register import Names

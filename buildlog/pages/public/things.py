@@ -9,12 +9,13 @@ import msgspec
 from buildlog.model.entry import Entry, Medium
 from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log, MediaFile
+from buildlog.model.targets import targets
 from buildlog.pages import address
 from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.gather import some
 from buildlog.pages.parts import indented
-from buildlog.pages.plates import files_of, prose_of, targets
+from buildlog.pages.plates import files_of, prose_of
 from buildlog.pages.public.sheets import PartSheet, PartsSheet, TaskSheet, TasksSheet
 from buildlog.pages.public.told import PublicGuide, numbers_of, picture, piece, tasks_of
 from buildlog.pages.register import Names, Subject

@@ -48,7 +48,7 @@ def boxes(data: bytes, begin: int = 0, end: int | None = None) -> Iterator[Box]:
     """
     upto = len(data) if end is None else end
     at = begin
-    while at < upto and data[at:upto] != bytes(4):
+    while at < upto and not (upto - at == 4 and data[at:upto] == bytes(4)):
         size, kind, head = _head(data[at : min(at + 16, upto)])
         size = size or upto - at
         if size < head or at + size > upto:
@@ -122,7 +122,8 @@ def only_what_plays(data: bytes) -> bytes:
     # The tables are as long whatever they say, so that their length tells where the samples will begin.
     before = len(kind) + len(_playing(data, top[b"moov"], 0)) + 8
     moved = _playing(data, top[b"moov"], before - media.begin)
-    return kind + moved + _box(b"mdat", data[media.begin : media.end])
+    samples = memoryview(data)[media.begin : media.end]
+    return b"".join((kind, moved, struct.pack(">I4s", len(samples) + 8, b"mdat"), samples))
 
 
 def _playing(data: bytes, box: Box, shift: int) -> bytes:

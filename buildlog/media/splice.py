@@ -34,6 +34,9 @@ TICKS = 90_000
 _CLOSEST = Fraction(12, 1000)
 """Seconds between two pictures; nearer ones are left out. Nothing is published at more than 80 a second."""
 
+_LASTS = Fraction(1, 25)
+"""Seconds that a single picture is shown; of several the last stands as long as the one before it."""
+
 _AS_SAID = Fraction(9, 10)
 
 
@@ -56,6 +59,7 @@ class Splice:
         self._tracks = {each.stream.index: each.track for each in chosen}
         self._seen: dict[int, tuple[Fraction, Fraction]] = {}
         self._last: Fraction | None = None
+        self._step = _LASTS
         self._lens: Lens | None = None
         self._tape: Tape | None = None
         self._file = io.BytesIO()
@@ -114,8 +118,9 @@ class Splice:
             self._out.mux(self._sound.encode(None))
         self._out.close()
         data = only_what_plays(self._file.getvalue())
-        lasts = max(self._last or 0, self._tape.seconds if self._tape else 0)
-        if not lasts and self._lens is None:
+        seen = self._last + self._step if self._last is not None else Fraction(0)
+        lasts = max(seen, self._tape.seconds if self._tape is not None else seen)
+        if not lasts:
             raise UncleanableError(NOTHING_SHOWN)
         return Reel(
             data,
@@ -133,6 +138,7 @@ class Splice:
             return
         if when > 2 * LONGEST:
             raise UncleanableError(too_long(f"longer than {LONGEST // 60} minutes"))
+        self._step = _LASTS if self._last is None else when - self._last
         self._last = when
         made = self._lens.through(frame)
         made.pts, made.time_base = round(when * TICKS), Fraction(1, TICKS)
@@ -146,6 +152,8 @@ class Splice:
     def _mux_pictures(self, frame: av.VideoFrame | None) -> None:
         for packet in self._picture.encode(frame):
             for bare in self._without_sei.filter(packet):
+                # Times tell how long each lasts, but for the last one.
+                bare.duration = round(self._step * TICKS)
                 self._out.mux(bare)
 
 
@@ -161,7 +169,7 @@ def _picture_track(out: OutputContainer, lens: Lens) -> VideoStream:
     codec.thread_count = 1
     # Without pictures that rest on later ones no edit list is needed to say where the first begins.
     codec.options = {
-        "preset": "fast", "crf": "23", "maxrate": "5M", "bufsize": "10M", "bf": "0", "g": "120",
+        "preset": "fast", "crf": "23", "maxrate": "4M", "bufsize": "8M", "bf": "0", "g": "120",
         "a53cc": "0", "x264-params": "threads=1:lookahead-threads=1",
     }  # fmt: skip
     return stream

@@ -1,11 +1,13 @@
 """Work that goes over a limit, for processes that have to load it: it loads little itself."""
 
+import io
 import time
 
 import msgspec
 
 from buildlog.media import limits
 from buildlog.media.limits import Limits, within
+from buildlog.media.refusal import UncleanableError
 
 GENEROUS = Limits(processor=60, clock=60, memory=8_000_000_000)
 
@@ -38,3 +40,19 @@ def behaves(thing):
 
 
 LIMITED = (limits.resource.RLIMIT_CPU, limits.resource.RLIMIT_AS) if limits.resource else ()
+
+
+def remade(thing):
+    """What comes of a file: made, or why not; anything but that is raised."""
+    from buildlog.media.reels import remake  # noqa: PLC0415 - only this one needs PyAV
+    from buildlog.media.sorts import HEAD, content_of, sort_by_name  # noqa: PLC0415 - likewise
+
+    name, data = thing
+    try:
+        with within(GENEROUS):
+            remake(io.BytesIO(data), content_of(data[:HEAD]), sort_by_name(name))
+    except (UncleanableError, KeyError) as error:
+        return str(error)
+    except MemoryError:
+        return "no memory; more"
+    return "made"

@@ -103,6 +103,14 @@ def loaded(kind):
     """A picture of this kind with all that its format can carry."""
     if kind == "jpg":
         return loaded_jpeg()
+    return _loaded(kind) + MOTION
+
+
+MOTION = struct.pack(">I4s", 8 + 32, b"mpvd") + b"CANARY motion photo tail".ljust(32, b"\0")
+"""A clip behind the picture, in a box as phones put one there."""
+
+
+def _loaded(kind):
     carried = {"icc_profile": profile(SRGB, note=CANARY), "exif": exif(1), "xmp": XMP}
     if kind == "png":
         text = PngImagePlugin.PngInfo()

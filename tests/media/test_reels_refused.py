@@ -88,6 +88,8 @@ def test_were_it_read_as_a_playlist_it_would_still_open_nothing(demuxer, secret,
         assert there.streams.video, "the file that is pointed at is there to be opened"
     with pytest.raises(UncleanableError):
         reels.remake(io.BytesIO(data), Content.WAV, "sound")
+    # The other demuxer does not even ask.
+    assert watched_opens() == ([str(secret)] if demuxer == "hls" else [])
 
 
 def test_a_track_whose_samples_lie_in_another_file_is_refused(plain, secret):

@@ -63,7 +63,10 @@ def _remade(data: bytes) -> bytes:
         if source.is_encrypted:
             raise UncleanableError(_LOCKED)
         if not 0 < len(source.pages) <= MOST_PAGES:
-            raise UncleanableError(f"the PDF has {len(source.pages)} pages, where 1 to {MOST_PAGES} are read")
+            raise UncleanableError(
+                f"the PDF has {len(source.pages)} pages, where 1 to {MOST_PAGES} are read; print what is to "
+                "be seen of it to a new PDF file"
+            )
         _refuse_layers(source)
         ink = Ink(made)
         for page in source.pages:
@@ -86,9 +89,10 @@ def _page(page: Page, made: Pdf, ink: Ink) -> Dictionary:
     box = [number(each) for each in page.mediabox]
     if [number(each) for each in page.cropbox] != box:
         raise UncleanableError(_CROPPED)
-    (content,), resources = ink.drawn([page.obj], page.resources)
+    drawn = [page.obj] if "/Contents" in page.obj else []
+    contents, resources = ink.drawn(drawn, page.resources)
     new = Dictionary(Type=Name.Page, MediaBox=Array(box), Resources=resources)
-    new.Contents = made.make_stream(content)
+    new.Contents = made.make_stream(b"".join(contents))
     turn = _inherited(page.obj, "/Rotate")
     if isinstance(turn, int) and turn % 90 == 0 and turn % 360:
         new.Rotate = turn % 360

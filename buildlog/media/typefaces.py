@@ -13,7 +13,7 @@ from pikepdf import Array, Dictionary, Name, Object, Pdf, Stream, String
 from buildlog.media.paint import copy_numbers, number, one_of
 from buildlog.media.refusal import UncleanableError
 
-BROKEN = "the PDF has a font that is not known how to carry over; print it to a new PDF file"
+BROKEN = "the PDF has a font of a kind that is not carried over; print it to a new PDF file"
 
 _SIMPLE = ("/Type1", "/MMType1", "/TrueType")
 _DESCENDANTS = ("/CIDFontType0", "/CIDFontType2")

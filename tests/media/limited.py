@@ -56,3 +56,14 @@ def remade(thing):
     except MemoryError:
         return "no memory; more"
     return "made"
+
+
+def redrawn(data):
+    """A document drawn anew, or why not."""
+    from buildlog.media.documents import remake  # noqa: PLC0415 - only this one needs pikepdf
+
+    try:
+        with within(GENEROUS):
+            return remake(data)
+    except UncleanableError as error:
+        return str(error)

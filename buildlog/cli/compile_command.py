@@ -109,6 +109,8 @@ def _tell_readers(edition: EditionOutcome) -> None:
     if edition.clips:
         held.append(f"{_counted(edition.clips, 'clip')}, made anew")
     print(f"  {'':10} it holds   {', '.join(held)}")
+    if edition.stripped:
+        print(f"  {'':10} stripped   {', '.join(edition.stripped)}")
     for word, each in (
         *(("as it is", original) for original in edition.originals),
         *(("granted", grant) for grant in edition.grants),

@@ -9,6 +9,7 @@ from buildlog.media.crew import turnstile
 from buildlog.media.index import KeptRendition, Made, put, rendition_name, stills_folder
 from buildlog.media.originals import LostError, Order, read
 from buildlog.media.stills import Still, UnreadableError, prepare
+from buildlog.media.traces import carried
 
 _NO_MEMORY = "there was not enough memory to read it; close other programs, or save a smaller copy"
 
@@ -34,7 +35,7 @@ def make(order: Order, shelf: Path | None) -> Outcome[Made]:
         return Outcome(Made(problem=str(error)), lasting=False)
     except MemoryError:
         return Outcome(Made(problem=_NO_MEMORY), lasting=False)
-    return Outcome(Made(tuple(shelved(each, shelf) for each in stills)))
+    return Outcome(Made(tuple(shelved(each, shelf) for each in stills), carried=carried(data)))
 
 
 def shelved(still: Still, shelf: Path | None) -> KeptRendition:

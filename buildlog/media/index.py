@@ -44,10 +44,11 @@ class KeptRendition(msgspec.Struct, frozen=True, array_like=True):
 
 
 class Made(msgspec.Struct, frozen=True, array_like=True):
-    """What came of a photo by a recipe: renditions, small first, or a problem."""
+    """What came of a photo by a recipe: renditions, small first, or a problem; `carried` was left behind."""
 
     renditions: tuple[KeptRendition, ...] = ()
     problem: str = ""
+    carried: tuple[str, ...] = ()
 
 
 class Cleaned(msgspec.Struct, frozen=True, array_like=True):
@@ -164,7 +165,7 @@ def checked(shelf: Path, made: Made) -> Made | None:
     and must still have the digest that it is named by.
     """
     present = _checked_all(shelf, made.renditions)
-    return Made(present, made.problem) if present is not None else None
+    return msgspec.structs.replace(made, renditions=present) if present is not None else None
 
 
 def checked_copy(shelf: Path, cleaned: Cleaned) -> Cleaned | None:

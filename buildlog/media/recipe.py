@@ -16,7 +16,7 @@ WIDTHS = (480, 960, 1920)
 QUALITY = 82
 """JPEG quality, on the scale of the Independent JPEG Group."""
 
-_EDITION = 1
+_EDITION = 2
 """Raised whenever `stills` would make other bytes from the same photo."""
 
 _LIBRARIES = ("PIL", "pillow_heif")

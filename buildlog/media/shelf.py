@@ -278,5 +278,6 @@ def _medium(file: str, seen: Seen, told: Sorted, made: Made, cleaned: Cleaned) -
         height=cleaned.height,
         milliseconds=cleaned.milliseconds,
         uncleaned=cleaned.problem,
+        stripped=made.carried,
         problem=problem,
     )

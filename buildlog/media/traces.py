@@ -54,12 +54,30 @@ def traces(name: str, data: bytes) -> tuple[str, ...]:
     return tuple(told)
 
 
+def carried(data: bytes) -> tuple[str, ...]:
+    """What the file of a photo carries beside its pixels, as far as its own decoder says; never an error.
+
+    It is for a report of what was left behind. Nothing rests on it: renditions are made from pixels alone.
+    """
+    try:
+        with Image.open(io.BytesIO(data)) as picture:
+            return tuple(dict.fromkeys(_beside(picture)))
+    except Exception:
+        # any kind: a reader of damaged metadata may trip over anything, and the photo itself was read
+        return ()
+
+
 def _told(picture: Image.Image) -> list[str]:
-    exif = picture.getexif()
-    told = [*(["a position (GPS)"] if exif.get_ifd(_GPS) else []), *(["EXIF"] if exif else [])]
-    told += [word for key, word in _CARRIED.items() if key in picture.info]
+    told = _beside(picture)
     picture.load()
     # a PNG's texts are known by name once all of it was read
     known = _STRUCTURE | _CARRIED.keys()
     told += ["text" for key in picture.info if key not in known]
     return told
+
+
+def _beside(picture: Image.Image) -> list[str]:
+    """What stands in the head of a file."""
+    exif = picture.getexif()
+    told = [*(["a position (GPS)"] if exif.get_ifd(_GPS) else []), *(["EXIF"] if exif else [])]
+    return told + [word for key, word in _CARRIED.items() if key in picture.info]

@@ -42,6 +42,7 @@ class MediaFile(msgspec.Struct, frozen=True, kw_only=True):
     height: Annotated[int, public("pixels of the cleaned clip, 0 if there is none", Reads.INSIDE)] = 0
     milliseconds: Annotated[int, public("how long the cleaned clip or sound runs", Reads.INSIDE)] = 0
     uncleaned: Annotated[str, shop("why it cannot be cleaned and so is not published", Reads.INSIDE)] = ""
+    stripped: Annotated[tuple[str, ...], shop("what a photo carried beside its pixels", Reads.INSIDE)] = ()
     problem: Annotated[str, inspector("why it cannot be shown; empty if it can", Reads.INSIDE)] = ""
 
 

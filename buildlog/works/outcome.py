@@ -28,6 +28,8 @@ class EditionOutcome(msgspec.Struct, frozen=True, kw_only=True):
     """Ordinary words in it that are also the title or name of something hidden, with their places."""
     unlinked: tuple[str, ...] = ()
     """Names in its prose that stay plain text, because what they name says for nobody who may see it."""
+    stripped: tuple[str, ...] = ()
+    """What its photographs carried beside their pixels and do not any more, each with the number of files."""
     clips: int = 0
     """How many clips and sounds, each made anew."""
     withheld: tuple[str, ...] = ()

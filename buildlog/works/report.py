@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator
 from pathlib import Path
 
@@ -47,6 +48,7 @@ def report_of(
         photos=sum(bool(medium.renditions) for medium in seen.media),
         clips=sum(bool(medium.cleaned and not medium.copy) for medium in seen.media),
         originals=tuple(medium.file for medium in seen.media if medium.copy),
+        stripped=tuple(_stripped(log, seen)),
         allowed=control.allowed,
         warned=control.warned,
         unlinked=control.unlinked,
@@ -59,11 +61,25 @@ def report_of(
 
 def _unlooked(log: Log, seen: Log, new: Collection[str]) -> Iterator[str]:
     """The pictures and clips that are new in the edition, by the names that the builder knows them by."""
-    files = {each.name: medium.file for medium in log.media for each in medium.renditions}
-    files |= {medium.cleaned: medium.file for medium in log.media if medium.cleaned}
+    originals = _originals(log)
     for medium in seen.media:
         if any(address in new for address in _addresses(medium)):
-            yield files[on_shelf(medium.file)]
+            yield originals[on_shelf(medium.file)].file
+
+
+def _originals(log: Log) -> dict[str, MediaFile]:
+    """The media of the log by what was made of them."""
+    found = {each.name: medium for medium in log.media for each in medium.renditions}
+    return found | {medium.cleaned: medium for medium in log.media if medium.cleaned}
+
+
+def _stripped(log: Log, seen: Log) -> Iterator[str]:
+    """What the photographs of an edition carried, each with the number of those that did."""
+    originals = _originals(log)
+    photos = [originals[on_shelf(each.renditions[-1].name)] for each in seen.media if each.renditions]
+    counts = Counter(what for photo in photos for what in photo.stripped)
+    for what, count in sorted(counts.items()):
+        yield f"{what} from {count} {'file' if count == 1 else 'files'}"
 
 
 def _addresses(medium: MediaFile) -> Iterator[str]:

@@ -65,6 +65,19 @@ def laid(tmp_path: Path) -> Path:
     return root
 
 
+def test_what_photographs_carried_is_counted(tmp_path: Path) -> None:
+    root = laid(tmp_path)
+    for name in ("one.jpg", "both.jpg"):
+        exif = Image.Exif()
+        exif[0x010F] = "Maker"
+        if name == "one.jpg":
+            exif.get_ifd(0x8825)[1] = "N"
+        Image.new("RGB", (64, 48), (len(name) * 9, 60, 90)).save(root / "media" / name, exif=exif)
+    # both.jpg is the shop's too, so that the inspector does not get it
+    assert run(root)["inspector"].stripped == ("EXIF from 1 file", "a position (GPS) from 1 file")
+    assert run(root)["shop"].stripped == ("EXIF from 2 files", "a position (GPS) from 1 file")
+
+
 def run(root: Path, plan: Plan = BOTH) -> dict[str, EditionOutcome]:
     outcome = compile_log(root, plan, lambda *_: None)
     assert not outcome.problems, outcome.problems

@@ -59,8 +59,9 @@ class Paint:
             return Array([kind])
         if name == "/ICCBased":
             instead = more[0].get("/Alternate")
-            lab = isinstance(instead, Array) and str(instead[0]) == "/Lab"
-            return self.colours(instead, depth + 1) if lab else _DEVICES[int(more[0].N)]
+            if isinstance(instead, Array) and str(instead[0]) == "/Lab":
+                return self.colours(instead, depth + 1)
+            return _DEVICES[int(more[0].N)]
         if name in _CIE:
             space = Dictionary()
             copy_numbers(more[0], space, *_CIE_KEYS)

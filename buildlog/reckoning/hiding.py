@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import msgspec
 
 from buildlog.model.names import Item
-from buildlog.reckoning.containment import Line, inside_at
+from buildlog.reckoning.containment import Line, inside_any
 from buildlog.reckoning.events import BEGINS_NOTHING
 from buildlog.reckoning.knowledge import Chronicle, Closing, Shut
 from buildlog.reckoning.order import Moment, Order, compare
@@ -33,18 +33,21 @@ def shut_away(
 
 
 def _left(line: Line, closing: Closing, whole: Item) -> Moment | None:
-    """When something was surely taken out of what was closed around it; what never was in it stays hidden."""
-    shut = closing.event.moment
+    """When something was surely taken out of what was closed around it; what never was in it stays hidden.
+
+    What was closed may have another name since: what was taken out before that was in it under the old one.
+    """
+    shut, wholes = closing.event.moment, {whole, closing.event.item}
     moves = [
         after(span.since)
         for track in line
         for span in track.spans
         if span.since is not None and compare(shut, span.since) is Order.BEFORE
     ]
-    if not moves or inside_at(line, shut, whole) is False:
+    if not moves or inside_any(line, shut, wholes) is False:
         return None
     for move in sorted(moves, key=lambda moment: moment.show):
-        if inside_at(line, move, whole) is False:
+        if inside_any(line, move, wholes) is False:
             return move
     return None
 

@@ -226,6 +226,24 @@ BOX = (
 BOXED = entry(5, rec("reidentified", "BOX-A", as_="BOX-B", carries="pre-close"), key="renamed")
 
 
+def test_what_was_taken_out_before_the_new_name_is_not_hidden_under_it() -> None:
+    pin = Part(number="PIN", name="Pin", items=("1", "2"), parent="BOX-A")
+    days = (
+        entry(1, rec("made", "BOX-A PIN/1 PIN/2")),
+        entry(2, rec("closed", "BOX-A")),
+        entry(3, rec("removed", "PIN/1")),
+        entry(4, rec("reidentified", "BOX-A", as_="BOX-B")),
+        entry(5, rec("removed", "PIN/2")),
+    )
+
+    def hidden(of: str, until: int) -> list[str]:
+        there = known(*days[:until], parts=(*PARTS, pin)).items[item(of)]
+        return [str(above) for above, _ in there.hidden_by]
+
+    assert [hidden("PIN/1", until) for until in (2, 3, 4)] == [["BOX-A"], [], []]
+    assert [hidden("PIN/2", until) for until in (3, 4, 5)] == [["BOX-A"], ["BOX-B"], []]
+
+
 def test_what_sits_in_it_goes_with_it() -> None:
     put = entry(2, rec("installed", "CLIP", on="BOX-A"), key="put")
     for history in ((*BOX, BOXED), (BOX[0], put, BOX[1], BOXED)):

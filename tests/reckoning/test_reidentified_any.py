@@ -91,6 +91,11 @@ def test_it_is_the_same_article_wherever_it_was_renamed(log: Log, old: str, day:
     assume(not any(each.key.endswith("void") for each in log.entries))
     # a first removal says where it was all along; of a new name it says so only from the renaming on
     whole = reckon(log)
+    # nor may it have been gone by then, as a record says that was written up later
+    gone = [each.ended for each in whole.items[item(old)].chronicle.articles if each.ended is not None]
+    assume(
+        all(event in before.items[item(old)].chronicle.events for event in gone if event.moment.day <= cut)
+    )
     firsts = [
         next((e for e in each.events if e.kind in ("installed", "removed")), None)
         for each in whole.items[item(old)].chronicle.articles

@@ -22,7 +22,17 @@ readers may not know, however they are written: hidden parts, tasks, people and 
 suppliers, the names of files kept back, paths of this machine, and each line of `secrets.txt`.
 What is found is told with the file and line where it is written, and what stood there stands. Put
 the passage into a fence, say it in another word, or let the word pass in one entry, with `allow` in
-its header and the word behind it.
+its header and the word behind it. The title of a hidden part is often an ordinary word, and a
+serial number may be any figure: where these stand you are told, and nothing is refused.
+
+For the public a part or task that does not say for whom it is stays plain text where prose names
+it, and a tag that would lead to it goes; one that says it is for the inspector or the shop refuses
+the edition when prose names it. People without a public name are "a builder", once however many.
+So that nobody is refused for a common word, give people keys that no sentence holds.
+
+In the public edition nothing is called as your files are: the page of an entry is called after its
+date and title, a picture after its caption and its own bytes. Another title is another address.
+What lies in `static/` is added to it: texts, fonts, and pictures that carry nothing but pixels.
 
 What documents, clips and pictures say inside is not searched. The inspector gets documents and
 clips as they are. The public gets photographs rebuilt from bare pixels, and clips and sounds

@@ -18,21 +18,20 @@ _INLINE = re.compile(
     r"</?(?:a|abbr|b|bdi|bdo|cite|code|em|i|kbd|mark|q|s|samp|small|span|strong|sub|sup|time|u|var|wbr)"
     r"(?:\s[^>]*)?/?>"
 )
+_BREAK = re.compile(r"<br\s*/?>")
 _TAG = re.compile(r"<[^>]*>")
 _SPOKEN = re.compile(
     r"\s(?:href|src|srcset|poster|alt|title|content|aria-label|id|datetime|value|label|cite|data-[\w-]+)"
-    r'="([^"]*)"'
+    r'="([^"]*)"|\sclass="language-([^"]*)"'
 )
 _BEYOND = re.compile(r"[^\x00-\x7f]+")
 _NO_TEXTS = frozenset("jpg jpeg png webp ico woff2 mp4 m4a pdf".split())
 _ESCAPE = re.compile(r"\\(?:u([0-9a-fA-F]{4})|(.))", re.DOTALL)
 _LETTERS = {"n": "\n", "r": "\r", "t": "\t", "b": "\b", "f": "\f"}
-_UNSEEN = dict.fromkeys(
-    [0x00AD, 0x034F, 0x061C, 0x180E, *range(0x200B, 0x2010), *range(0x2060, 0x2065), 0xFEFF]
-)
+_UNSEEN = frozenset(("Mn", "Me", "Cf"))
+"""The categories of marks on letters and of letters that nobody sees (Unicode Standard, table 4-4)."""
 
 _BARE = {
-    **dict.fromkeys(range(0x0300, 0x0370)),
     **{ord(letter): bare for letter, bare in zip("øđðłħŧ", "oddlht", strict=True)},
     ord("æ"): "ae",
     ord("œ"): "oe",
@@ -47,12 +46,12 @@ def decoded(address: str, data: bytes) -> str:
         address: where it is in the edition.
         data: its bytes. Of what is no text (a picture, a clip) only the address is told.
     """
-    ending = address.rpartition(".")[2]
+    ending = address.rpartition(".")[2].lower()
     name = fold(unquote(address))
     name = f"{name}{EDGE}{name.replace('-', ' ')}"
     if ending in ("html", "xml", "svg"):
         return f"{name}{EDGE}{_markup(data.decode(), twice=ending == 'xml')}"
-    if ending == "json":
+    if ending in ("json", "webmanifest"):
         return f"{name}{EDGE}{fold(_paired(_ESCAPE.sub(_letter, data.decode())))}"
     if ending in _NO_TEXTS:
         return name
@@ -71,14 +70,16 @@ def fold(text: str) -> str:
 
 def _bare(found: re.Match[str]) -> str:
     # only the runs beyond ASCII: in a page they are a few letters, and reading all of it so would be slow
-    apart = unicodedata.normalize("NFKD", found[0].translate(_UNSEEN)).casefold()
-    return apart.translate(_BARE)
+    apart = unicodedata.normalize("NFKD", found[0]).casefold()
+    # apart once more, for a letter may be two small ones
+    apart = unicodedata.normalize("NFKD", apart)
+    return "".join(each for each in apart if unicodedata.category(each) not in _UNSEEN).translate(_BARE)
 
 
 def _markup(text: str, *, twice: bool) -> str:
     # a feed holds pages, escaped: what is left after one reading is read once more
-    told = unquote(html.unescape(EDGE.join(_SPOKEN.findall(text))))
-    plain = html.unescape(_TAG.sub(EDGE, _INLINE.sub("", text)))
+    told = unquote(html.unescape(EDGE.join(one or other for one, other in _SPOKEN.findall(text))))
+    plain = html.unescape(_TAG.sub(EDGE, _BREAK.sub(" ", _INLINE.sub("", text))))
     inner = _markup(plain, twice=False) if twice else ""
     return EDGE.join((fold(plain), fold(told), inner))
 

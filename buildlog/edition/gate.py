@@ -53,6 +53,30 @@ class Gate:
         keys = dict.fromkeys(self._keys[which] for which, _, _ in found)
         return tuple(self._words[key] for key in keys if _pattern(key).search(folded))
 
+    def masked(self, text: str) -> str:
+        """A text for a message, with `…` where it holds one of the words."""
+        told = fold(text)
+        if not (self.hits(told) or self.hits(told.replace("-", " "))):
+            return text
+        folded, places = "", []
+        for place, letter in enumerate(text):
+            each = fold(letter)
+            folded += each
+            places += [place] * len(each)
+        gone: set[int] = set()
+        # in an address, hyphens stand for blanks
+        for read in (folded, folded.replace("-", " ")):
+            for word in self.hits(read):
+                for found in _pattern(_squeezed(fold(word.text))).finditer(read):
+                    gone.update(range(places[found.start()], places[found.end() - 1] + 1))
+        shown = []
+        for place, letter in enumerate(text):
+            if place not in gone:
+                shown.append(letter)
+            elif place - 1 not in gone:
+                shown.append("…")
+        return "".join(shown)
+
     def check(self, address: str, data: bytes) -> tuple[Word, ...]:
         """The words that a file of an edition holds."""
         return self.hits(decoded(address, data)) if self._search is not None else ()
@@ -68,6 +92,8 @@ def _pattern(key: str) -> re.Pattern[str]:
 
     A name may have the s of a genitive behind it.
     """
-    before = r"(?<!\w)" if key[0].isalnum() else ""
-    after = r"(?:['’]?s)?(?!\w)" if key[-1].isalpha() else r"(?!\w)" if key[-1].isalnum() else ""
+    # a low line parts words, as in the names of files
+    before = r"(?<![^\W_])" if key[0].isalnum() else ""
+    after = r"(?![^\W_])" if key[-1].isalnum() else ""
+    after = rf"(?:['’]?s)?{after}" if key[-1].isalpha() else after
     return re.compile(before + r"\s*".join(map(re.escape, key)) + after)

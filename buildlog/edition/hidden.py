@@ -36,6 +36,9 @@ _NAMES = {
 OF_ENTRIES = (_NAMES["Entry", "key"], _NAMES["Draft", "key"])
 """Sorts of words that stand for the files of entries: their dates and words stand on the pages of others."""
 
+OF_PEOPLE = (_NAMES["Person", "name"], _NAMES["Person", "key"])
+"""The sorts of words that a person's public name may stand for."""
+
 _PROSE = {"body", "caption", "title", "note", "about", "description", "reason", "conditions", "place"}
 """Fields of free text: what stands there by itself allows nothing."""
 
@@ -77,14 +80,14 @@ def words_of(log: Log, seen: Log, audience: Audience) -> Words:
         seen: what `view` let through of it.
         audience: for whom.
     """
-    names = tuple(_names_hidden(log, seen, audience))
-    hidden = [word for word in names if not _FIGURE.fullmatch(word.text)]
-    hidden += _marked(log, seen, audience)
-    hidden += [
+    names = (*_names_hidden(log, seen, audience), *_marked(log, seen, audience))
+    # secrets go first: a supplier whose name is a secret too is not quoted
+    hidden = [
         Word(text, f"the word on line {line} of secrets.txt", secret=True)
         for line, text in enumerate(log.secrets, start=1)
         if text
     ]
+    hidden += [word for word in names if not _FIGURE.fullmatch(word.text)]
     ordinary = [*_ordinary(log, audience), *(word for word in names if _FIGURE.fullmatch(word.text))]
     return Words(
         tuple(dict.fromkeys(hidden)), tuple(dict.fromkeys(ordinary)), tuple(_unmarked(log, audience))
@@ -131,10 +134,13 @@ def _names_hidden(log: Log, seen: Log, audience: Audience) -> Iterator[Word]:
     visible.update(entry.key for entry in log.entries if not is_hidden(entry, audience))
     # what the public calls somebody may be said, though it be another's key
     told = {fold(person.public) for person in log.settings.people if person.public}
+    keys = {fold(word) for person in log.settings.people for word in _WORD.findall(person.public)}
     for text, sort in _named(log):
         if text not in visible:
             for each in _forms(text, sort):
-                if each not in visible and fold(each) not in told:
+                # somebody is `marit` in the log, and Marit S. for all
+                said = fold(each) in told or (sort == _NAMES["Person", "key"] and fold(each) in keys)
+                if each not in visible and not said:
                     yield Word(each, sort)
 
 

@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 import msgspec
 
+from buildlog.edition.links import Known, known_of, unled
 from buildlog.edition.told import told_to_all
 from buildlog.model.entry import Entry, Medium
 from buildlog.model.fences import cut
@@ -22,6 +23,7 @@ from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log
 
 S = TypeVar("S", bound=msgspec.Struct)
+E = TypeVar("E", Entry, PartNote)
 
 
 def view(log: Log, audience: Audience, grants: Grants = NO_GRANTS) -> Log:
@@ -53,7 +55,21 @@ def view(log: Log, audience: Audience, grants: Grants = NO_GRANTS) -> Log:
         media=tuple(medium for medium in seen.media if medium.file in named),
         grants=grants,
     )
+    seen = _unled(seen, known_of(seen))
     return told_to_all(seen, log.settings.people) if audience is Audience.PUBLIC else seen
+
+
+def _unled(seen: Log, known: Known) -> Log:
+    """The log without links to what is not in it."""
+    return msgspec.structs.replace(
+        seen,
+        entries=tuple(_with_body(each, unled(each.body, known)) for each in seen.entries),
+        notes=tuple(_with_body(each, unled(each.body, known)) for each in seen.notes),
+    )
+
+
+def _with_body(fact: E, body: str) -> E:
+    return fact if body == fact.body else msgspec.structs.replace(fact, body=body.strip("\n"))
 
 
 def is_hidden(value: object, audience: Audience) -> bool:

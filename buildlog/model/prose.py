@@ -8,7 +8,7 @@ from __future__ import annotations
 import functools
 import posixpath
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -21,6 +21,7 @@ NESTING = 40
 SCHEMES = ("http", "https", "mailto")
 """Where a link may lead, beside places in the log."""
 
+_BREAKS = ("softbreak", "hardbreak")
 _SCHEME = re.compile(r"[\x00-\x20]*([A-Za-z][A-Za-z0-9+.\-]*):")
 
 
@@ -50,6 +51,22 @@ def scheme_of(target: str) -> str:
     """The scheme of a link in small letters; empty for a relative one."""
     found = _SCHEME.match(target)
     return found[1].lower() if found else ""
+
+
+def texts_of(body: str) -> Iterator[tuple[str, int]]:
+    """The texts of a body's blocks as they read on a page, marks and the places of links taken out.
+
+    Yields:
+        Each text with the line of the body, from 1, on which it begins; a break in it is one line further on.
+    """
+    line = 1
+    for token in parser().parse(body):
+        if token.map:
+            line = token.map[0] + 1
+        if token.children:
+            yield "".join("\n" if each.type in _BREAKS else each.content for each in token.children), line
+        elif token.type in ("fence", "code_block"):
+            yield token.content, line + (token.type == "fence")
 
 
 def in_media(target: str) -> str:

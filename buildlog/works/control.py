@@ -9,7 +9,7 @@ import msgspec
 
 from buildlog.edition.decoded import fold
 from buildlog.edition.gate import Gate, Word
-from buildlog.edition.hidden import OF_ENTRIES, words_of
+from buildlog.edition.hidden import OF_ENTRIES, OF_PEOPLE, words_of
 from buildlog.edition.source import Search, Written, search
 from buildlog.model.key import Audience
 from buildlog.model.log import Log
@@ -40,6 +40,11 @@ class Control(msgspec.Struct, frozen=True):
     warned: tuple[str, ...] = ()
     unlinked: tuple[str, ...] = ()
     edition: str = ""
+    secrets: Gate = Gate(())
+
+    def masked(self, told: Iterable[str]) -> tuple[str, ...]:
+        """Lines of a message without the words of secrets.txt: a file may be called by one."""
+        return tuple(map(self.secrets.masked, told))
 
     def held(self, files: Mapping[str, bytes]) -> Iterator[tuple[str, str]]:
         """What some files hold that they may not, with the address of each."""
@@ -55,11 +60,7 @@ class Control(msgspec.Struct, frozen=True):
             held: addresses of pages with what each holds that it may not.
             addresses: those of all files of the edition.
         """
-        lines = [
-            f"{each.where}: {each.word}; put it into a fence (`~~~ shop only`), say it in another word,"
-            " or list it under `allow` in the header of that entry"
-            for each in self.written
-        ]
+        lines = [f"{each.where}: {each.word}; {_way_out(each, self.edition)}" for each in self.written]
         known = {str(each.word) for each in self.written}
         lines += [f"{address}: {what}" for address, what in held if what not in known]
         if self.check is not None:
@@ -67,7 +68,7 @@ class Control(msgspec.Struct, frozen=True):
             lines += [f"the file name {address}: {what}" for address, what in names if what not in known]
         if not lines:
             return ""
-        lines = list(dict.fromkeys(lines))
+        lines = list(dict.fromkeys(self.masked(lines)))
         more = [f"and {len(lines) - TOLD} more"] if len(lines) > TOLD else []
         told = "\n  ".join([*lines[:TOLD], *more])
         return f"the {self.edition} edition holds what its readers may not read; what stood stands\n  {told}"
@@ -83,8 +84,9 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
         root: the folder of the log: no path of this machine may be published.
         press: whose templates have words of their own, which are no secrets on any page.
     """
+    secrets = Gate(Word(text, "", secret=True) for text in log.secrets)
     if audience is Audience.SHOP:
-        return Control()
+        return Control(secrets=secrets)
     words = words_of(log, seen, audience)
     forbidden = (*words.hidden, *_paths(root))
     every = search(log, seen, audience, Gate((*forbidden, *words.ordinary, *words.unmarked)))
@@ -100,7 +102,8 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     gate = Gate(word for word in forbidden if word not in passes)
 
     def check(address: str, data: bytes) -> tuple[str, ...]:
-        if address.startswith(REFERENCE):
+        # the public's edition has no reference: what lies there was put there by hand
+        if address.startswith(REFERENCE) and audience is not Audience.PUBLIC:
             return ()
         return tuple(map(str, gate.check(address, data)))
 
@@ -108,10 +111,11 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
         check,
         gate.digest,
         written=found.found,
-        allowed=_told(each for each in found.allowed if each.word in allowed),
-        warned=_told(_only(every, set(words.ordinary)).found),
-        unlinked=_told(_only(every, set(words.unmarked)).found),
+        allowed=_told(secrets, (each for each in found.allowed if each.word in allowed)),
+        warned=_told(secrets, _only(every, set(words.ordinary)).found),
+        unlinked=_told(secrets, _only(every, set(words.unmarked)).found),
         edition=audience.word,
+        secrets=secrets,
     )
 
 
@@ -123,8 +127,26 @@ def _only(found: Search, words: Container[Word]) -> Search:
     )
 
 
-def _told(found: Iterable[Written]) -> tuple[str, ...]:
-    return tuple(f"{each.where}: {each.word}" for each in found)
+def _told(secrets: Gate, found: Iterable[Written]) -> tuple[str, ...]:
+    return tuple(secrets.masked(f"{each.where}: {each.word}") for each in found)
+
+
+def _way_out(each: Written, edition: str) -> str:
+    """What the author can do about a word where it is written."""
+    file = each.where.file
+    entry = file.startswith("entries/")
+    ways = ["say it in another word"]
+    if each.prose:
+        ways.insert(0, "put it into a fence (`~~~ shop only`)")
+    elif entry and Gate((each.word,)).check(file, b""):
+        ways.insert(0, "rename the file, if the word stands in its name")
+    elif file.endswith(".csv"):
+        ways.append(f"take `{edition}` out of the `audience` of that row")
+    if edition == Audience.PUBLIC.word and each.word.sort in OF_PEOPLE:
+        ways.append("give that person a `public` name in buildlog.toml")
+    if entry:
+        ways.append("list it under `allow` in the header of that entry")
+    return ", or ".join(ways) if len(ways) < 3 else f"{', '.join(ways[:-1])}, or {ways[-1]}"
 
 
 def _paths(root: Path) -> Iterable[Word]:

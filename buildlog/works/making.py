@@ -194,9 +194,9 @@ class Making:
         }
         try:
             by_hand = added(self._root, leaves) if self._audience is Audience.PUBLIC else {}
-        except Refused:
+        except Refused as why:
             clear(tray_of(standing.back))
-            raise
+            raise Refused(*control.masked((str(why),))) from None
         leaves |= {address: leaf_of(data) for address, data in by_hand.items()}
         held = [*pressed.held, *control.held(by_hand)]
         refused = control.refusal(held, leaves)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import datetime
 import random
-import typing
 from fractions import Fraction
 from typing import Any
 
@@ -17,12 +16,12 @@ import hypothesis.strategies as st
 import msgspec
 
 from buildlog.model.entry import Draft, Entry, Medium, Share, WorkLine
-from buildlog.model.key import Audience, Where, keys_of
+from buildlog.model.key import Audience, Where
 from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log, MediaFile, Rendition
-from buildlog.model.records import KINDS, AnyRecord
 from buildlog.model.settings import EditionSettings, Milestone, Person, Settings
 from tests import logs
+from tests.edition.hidden_fields import filled
 
 INSPECTOR_LOG = """
 part WING class=assembly items=L,R
@@ -116,6 +115,7 @@ class Fence(msgspec.Struct, frozen=True):
 class Hidden(msgspec.Struct, frozen=True):
     """What an audience may not see, beside one and the same visible log. Places go round and round.
 
+    `called` is part of what the builder's disk calls the files of visible entries and photos, for the public.
     `seed` fills every field above the audience that a visible fact has; 0 leaves them as they are.
     """
 
@@ -129,6 +129,7 @@ class Hidden(msgspec.Struct, frozen=True):
     several: int = 1
     drafts: int = 0
     notes: bool = False
+    called: int = 0
     seed: int = 0
 
 
@@ -169,6 +170,7 @@ HIDDEN = st.builds(
     several=st.integers(1, 3),
     drafts=st.integers(0, 2),
     notes=st.booleans(),
+    called=st.integers(0, 5),
     seed=st.integers(0, 1 << 30),
 )
 
@@ -237,7 +239,9 @@ def log_of(hidden: Hidden, audience: Audience) -> Log:
         media=tuple(_file(file, audience, dice if hidden.seed else None) for file in sorted(files)),
         secrets=(INVOICE,) if hidden.drafts else (),
     )
-    return _peopled(log, hidden) if audience is Audience.PUBLIC else log
+    if audience is Audience.INSPECTOR:
+        return log
+    return _called(_peopled(log, hidden), hidden.called) if hidden.called else _peopled(log, hidden)
 
 
 def _visible(audience: Audience) -> Log:
@@ -374,53 +378,36 @@ def _peopled(log: Log, hidden: Hidden) -> Log:
     return msgspec.structs.replace(log, settings=settings, entries=entries)
 
 
-DECIDES = {("Entry", "audience"), ("Part", "audience"), ("Task", "audience"), ("Person", "key")}
-"""Fields above an audience that decide what it sees, or by which a public name is found."""
+def _called(log: Log, how: int) -> Log:
+    """The log as it is when the files of what is visible have other names, with the links to them."""
+    shown = {entry.key for entry in log.entries if entry.audience is Audience.PUBLIC}
+    # odd ones turn the order of the two entries of one day round
+    keys = {key: f"{9 - len(key) if how % 2 else len(key)}-{key}-einar-{how}" for key in shown}
+    files = {file: f"2026/IMG_{how}{file}" for file in ("one.jpg", "two.jpg", "old.jpg")}
 
+    def relinked(body: str) -> str:
+        for old, new in keys.items():
+            body = body.replace(f"({old}.md)", f"({new}.md)").replace(f"/{old}.md)", f"/{new}.md)")
+        for old, new in files.items():
+            body = body.replace(f"({old})", f"({new})")
+        return body
 
-def filled(fact: Any, audience: Audience, dice: random.Random) -> Any:
-    """A fact with something in every field above an audience, and so all facts below it."""
-    hints = typing.get_type_hints(type(fact), include_extras=False)
-    kind = type(fact).__name__
-    changed: dict[str, Any] = {}
-    for name, key in keys_of(type(fact)).items():
-        value = getattr(fact, name)
-        if (kind, name) in DECIDES:
-            continue
-        if key.audience > audience:
-            allowed = (None, Audience.PUBLIC) if (kind, name) == ("Medium", "audience") else None
-            changed[name] = dice.choice(allowed) if allowed else anything(hints[name], dice)
-        elif isinstance(value, tuple) and value and isinstance(value[0], msgspec.Struct):
-            changed[name] = tuple(filled(each, audience, dice) for each in value)
-        elif isinstance(value, msgspec.Struct):
-            changed[name] = filled(value, audience, dice)
-    return msgspec.structs.replace(fact, **changed)
-
-
-def anything(hint: Any, dice: random.Random) -> Any:
-    """A value of a type, out of names that meet visible ones."""
-    origin, args = typing.get_origin(hint), typing.get_args(hint)
-    if origin is typing.Annotated:
-        return anything(args[0], dice)
-    if origin is tuple:
-        kinds = [*KINDS.values()] if args[0] == AnyRecord else [args[0]]
-        return tuple(anything(dice.choice(kinds), dice) for _ in range(dice.randrange(4)))
-    if origin is typing.Union or type(hint).__name__ == "UnionType":
-        return anything(dice.choice(args), dice)
-    if hint is type(None):
-        return None
-    if isinstance(hint, type) and issubclass(hint, msgspec.Struct):
-        hints = typing.get_type_hints(hint)
-        values = {name: anything(hints[name], dice) for name in hint.__struct_fields__ if name != "document"}
-        return hint(**values)
-    day = datetime.date(2026, 1, 1) + datetime.timedelta(days=dice.randrange(200))
-    choices: dict[Any, Any] = {
-        str: dice.choice([*SAID, *HIDDEN_KEYS, "zed", "marit"]),
-        bool: dice.random() < 0.5,
-        int: dice.randrange(1000),
-        Fraction: Fraction(dice.randrange(1, 99), 7),
-        datetime.date: day,
-        datetime.time: datetime.time(dice.randrange(24), 30),
-        Audience: dice.choice(list(Audience)),
-    }
-    return choices[hint]
+    entries = [
+        msgspec.structs.replace(
+            each,
+            key=keys.get(each.key, each.key),
+            body=relinked(each.body),
+            media=tuple(
+                msgspec.structs.replace(one, file=files.get(one.file, one.file)) for one in each.media
+            ),
+        )
+        for each in log.entries
+    ]
+    return msgspec.structs.replace(
+        log,
+        entries=tuple(sorted(entries, key=lambda each: (each.date, each.key))),
+        notes=tuple(msgspec.structs.replace(each, body=relinked(each.body)) for each in log.notes),
+        media=tuple(
+            msgspec.structs.replace(each, file=files.get(each.file, each.file)) for each in log.media
+        ),
+    )

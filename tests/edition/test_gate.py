@@ -39,6 +39,13 @@ GATE = Gate([SUPPLIER, Word("SN-4711", "a serial number"), Word("Øyvind", "a na
         ("a.html", '<a href="https://example.org/kleivdal%20coatings">the tin</a>'),
         ("a.html", '<meta name="description" content="Kleivdal Coatings">'),
         ("a.html", "<!-- Kleivdal Coatings --><p>x</p>".replace("<!--", "<p>").replace("-->", "</p>")),
+        ("a.html", "<p>From Kleivdal<br>Coatings.</p>"),
+        ("a.html", "<p>From Kle\ufe0fiv\u20dddal Coatings.</p>"),
+        ("a.html", "<p>the_Kleivdal Coatings_tin</p>"),
+        ("a.html", '<code class="language-Kleivdal Coatings">x</code>'),
+        ("A.HTML", "<p>From Kleiv<b>dal</b> Coatings.</p>"),
+        ("media/kleivdal-coatings-0a1b.jpg", ""),
+        ("site.webmanifest", '{"name": "Kleivd\\u0061l Coatings"}'),
         ("a.svg", "<svg><title>Kleivdal Coatings</title></svg>"),
         (
             "feed.xml",
@@ -54,6 +61,18 @@ GATE = Gate([SUPPLIER, Word("SN-4711", "a serial number"), Word("Øyvind", "a na
 )
 def test_found_however_it_is_written(address: str, text: str) -> None:
     assert GATE.check(address, text.encode()) == (SUPPLIER,)
+
+
+def test_a_message_is_masked_where_it_holds_a_word() -> None:
+    gate = Gate([Word("Øyvind Li", "", secret=True)])
+    assert (
+        gate.masked("entries/2026-03-01-oyvind-li-was-here.md:1:1: x")
+        == "entries/2026-03-01-…-was-here.md:1:1: x"
+    )
+    assert gate.masked("ØYVIND  LI’s bill, and an Øyvind Lie") == "…bill, and an Øyvind Lie".replace(
+        "…", "… "
+    )
+    assert gate.masked("nothing") == "nothing"
 
 
 @pytest.mark.parametrize(

@@ -204,7 +204,7 @@ def test_another_public_name_is_seen() -> None:
         for each in log.settings.people
     )
     named = msgspec.structs.replace(log, settings=msgspec.structs.replace(log.settings, people=people))
-    one, two = (pages_of(each, Audience.PUBLIC)["entries/two.html"] for each in (log, named))
+    one, two = (pages_of(each, Audience.PUBLIC)["entries/2026-03-01-two.html"] for each in (log, named))
     assert b"Marit and a builder" in PRESS.press(one)
     assert b"Marit and Bramble" in PRESS.press(two)
 

@@ -164,7 +164,7 @@ def test_an_edition_that_holds_a_forbidden_word_is_refused_and_the_other_made(tm
     told = run(root)
     assert told["shop"].written
     assert not told["shop"].refused
-    assert "entries/2026-03-05-slip.html" in told["inspector"].refused
+    assert "entries/2026-03-05-slip.md:5:1: “Kleivdal Coatings”, a supplier" in told["inspector"].refused
     assert files_of(inspector) == before
     entry.write_text("---\ntitle: More\n---\n\nBought at Kleivdal\nCoatings again.\n", "utf-8")
     refused = run(root)["inspector"].refused

@@ -10,6 +10,7 @@ import msgspec
 from buildlog.model.entry import Entry
 from buildlog.model.lists import Part, Task
 from buildlog.model.log import Log, MediaFile
+from buildlog.model.prose import texts_of
 from buildlog.pages import address
 from buildlog.pages.cells import table
 from buildlog.pages.data import raw
@@ -23,7 +24,7 @@ from buildlog.pages.public.told import PublicGuide
 FILES = (
     ("feed.xml", "The latest entries as an Atom feed (RFC 4287)."),
     ("feed.json", "The same as JSON Feed 1.1."),
-    ("data/log.json", "All entries, parts and tasks that stand on these pages."),
+    ("data/log.json", "All entries, as plain text, parts and tasks that stand on these pages."),
     ("data/entries.csv", "The entries: day, title, people, tasks and parts."),
     ("data/parts.csv", "The parts."),
     ("data/tasks.csv", "The tasks."),
@@ -100,7 +101,8 @@ def _entry(entry: Entry) -> dict[str, Any]:
         present=entry.present,
         work=[_written(task=line.task, parts=[share.name for share in line.parts]) for line in entry.work],
         media=[_written(shows=each.shows, caption=each.caption) for each in entry.media],
-        prose=entry.body,
+        # its text and not its Markdown, in which files are called as the camera called them
+        prose="\n\n".join(text.rstrip("\n") for text, _ in texts_of(entry.body)),
     )
 
 

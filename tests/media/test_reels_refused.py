@@ -7,7 +7,7 @@ import struct
 import av
 import pytest
 
-from buildlog.media import footage, frames, reels, timeline
+from buildlog.media import boxes, footage, frames, reels, timeline
 from buildlog.media.refusal import UncleanableError
 from buildlog.media.sorts import Content
 from tests.media import clips, pictures
@@ -305,6 +305,17 @@ def test_a_webm_that_is_cropped_or_switched_off_is_refused():
     refused(with_track(data, element("b9", b"\0")), "switched off", "a.webm")
 
 
+def test_a_webm_that_leaves_out_pieces_of_itself_is_refused():
+    """RFC 9559, 5.1.7.1.1.5 and 20.1: ordered chapters play only what they list."""
+    data = clips.loaded_webm()
+    chapters = data.index(bytes.fromhex("1043a770"), data.index(bytes.fromhex("1654ae6b"), 200))
+    ordered = element("1043a770", element("45b9", element("45dd", b"\1")))
+    refused(data + ordered, "leaves out pieces of itself", "a.webm")
+    assert made(data + element("1043a770", element("45b9", element("45dd", b"\0"))), "a.webm").data
+    assert made(data, "a.webm").data, "chapters that only name places are no reason"
+    assert chapters > 0
+
+
 @pytest.mark.parametrize("spoilt", [b"\x1a\x45\xdf\xa3", b"\x1a\x45\xdf\xa3\x80\x1f\x43\xb6\x75\xff"])
 def test_a_webm_without_tracks_is_refused(spoilt):
     refused(spoilt + bytes(50), "damaged", "a.webm")
@@ -368,3 +379,37 @@ def test_a_poster_shows_the_clip_a_tenth_of_the_way_on():
     with pictures.Image.open(io.BytesIO(sizes[0].data)) as image:
         assert like(image.getpixel((60, 50)), GREEN, 12), "and in its colours"
     assert reels.poster(made(clips.wave(), "a.wav")) == ()
+
+
+def test_a_clip_that_changes_its_size_on_the_way_is_refused():
+    """Two runs of pictures of different sizes in one Motion JPEG track, where each picture says its own."""
+    file = io.BytesIO()
+    with av.open(file, "w", format="mov") as out:
+        stream = out.add_stream("mjpeg", rate=25)
+        stream.width, stream.height, stream.pix_fmt = 128, 96, "yuvj420p"
+        other = av.CodecContext.create("mjpeg", "w")
+        other.width, other.height, other.pix_fmt, other.time_base = 64, 48, "yuvj420p", clips.Fraction(1, 25)
+        for number, size in enumerate([(128, 96)] * 3 + [(64, 48)] * 3):
+            frame = clips.picture(GREEN, size).reformat(format="yuvj420p")
+            frame.pts, frame.time_base = number, clips.Fraction(1, 25)
+            for packet in (stream if size[0] == 128 else other).encode(frame):
+                packet.stream = stream
+                out.mux(packet)
+    refused(file.getvalue(), "changes its size or colours on the way")
+
+
+def test_what_the_encoder_might_write_beside_what_plays_stops_it(plain):
+    """Another release of its library may write more; it is to be looked at before it is published."""
+    reel = made(plain).data
+    assert boxes.only_what_plays(reel) == reel
+    assert boxes.only_what_plays(reel + box(b"free", b"x")) == reel
+    for other in (
+        edited(reel, inside(b"moov", box(b"meta", b"CANARY"))),
+        edited(reel, inside(b"stbl", box(b"senc", b"CANARY"), nth=0)),
+        reel + box(b"uuid", CANARY),
+    ):
+        with pytest.raises(UncleanableError, match=r"boxes that are not known .*install the release of PyAV"):
+            boxes.only_what_plays(other)
+    for broken in (reel + reel, reel[:40], b""):
+        with pytest.raises(UncleanableError, match="damaged"):
+            boxes.only_what_plays(broken)

@@ -18,6 +18,7 @@ from buildlog.model.lists import Part
 from buildlog.model.names import Item, Names
 from buildlog.model.records import Deferred, Reidentified
 from buildlog.reckoning.chronicle import assumed_place, fold, goes_on_as
+from buildlog.reckoning.containment import Line, inside_any
 from buildlog.reckoning.drawers import drawer
 from buildlog.reckoning.events import Event, Labour
 from buildlog.reckoning.knowledge import Article, Chronicle, Closing, Stay
@@ -147,21 +148,25 @@ def taken_along(
 
 
 def still_hidden(
-    shut: Sequence[Mapping[Item, tuple[Closing, ...]]], renamed: Renamed
+    shut: Sequence[Mapping[Item, tuple[Closing, ...]]], renamed: Renamed, lines: Mapping[Item, Line]
 ) -> tuple[dict[Item, tuple[Closing, ...]], ...]:
-    """The closings, hiding what they hid under the names that it went on under: it is no more in sight."""
+    """The closings, hiding what they hid under the names that it went on under: it is no more in sight.
+
+    What had been taken out by then is in sight under any name. `lines` are the items' lineages.
+    """
     return tuple(
-        {item: tuple(_hiding(closing, renamed) for closing in each) for item, each in some.items()}
+        {item: tuple(_hiding(closing, renamed, lines) for closing in each) for item, each in some.items()}
         for some in shut
     )
 
 
-def _hiding(closing: Closing, renamed: Renamed) -> Closing:
+def _hiding(closing: Closing, renamed: Renamed, lines: Mapping[Item, Line]) -> Closing:
     hidden, unsure = dict.fromkeys(closing.hidden), dict.fromkeys(closing.unsure)
     todo = [(item, closing.event.moment) for item in closing.hidden]
     for item, since in todo:
         for moment, new in renamed.get(item, ()):
-            if new not in hidden and compare(moment, since) is not Order.BEFORE:
+            later = compare(moment, since) is not Order.BEFORE
+            if new not in hidden and later and not _was_out(item, moment, closing, renamed, lines):
                 hidden[new] = None
                 if item in unsure:
                     unsure[new] = None
@@ -169,6 +174,21 @@ def _hiding(closing: Closing, renamed: Renamed) -> Closing:
     if len(hidden) == len(closing.hidden):
         return closing
     return msgspec.structs.replace(closing, hidden=tuple(hidden), unsure=tuple(unsure))
+
+
+def _was_out(
+    item: Item, moment: Moment, closing: Closing, renamed: Renamed, lines: Mapping[Item, Line]
+) -> bool:
+    """Whether an item that was in what was closed had been taken out of it, under any name, by a moment."""
+    wholes = [closing.event.item]
+    for whole in wholes:
+        wholes += [new for _, new in renamed.get(whole, ()) if new not in wholes]
+    line = lines.get(item)
+    return (
+        line is not None
+        and inside_any(line, closing.event.moment, wholes) is not False
+        and inside_any(line, moment, wholes) is False
+    )
 
 
 def now_called(

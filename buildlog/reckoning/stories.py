@@ -89,7 +89,7 @@ def item_stories(
         for d in ALL
     )
     if renamed:
-        shut = still_hidden(shut, renamed)
+        shut = still_hidden(shut, renamed, ground.lines)
     hidden = remember(shut_away, "shut away", shut, order, ground.lines)
     seats = tuple(named_now(remember(seat_of_each, d, told[d]), told[d], renamed, told) for d in ALL)
     holds = remember(held_in_each, "holds", seats, order)

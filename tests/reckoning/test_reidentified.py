@@ -244,6 +244,19 @@ def test_what_was_taken_out_before_the_new_name_is_not_hidden_under_it() -> None
     assert [hidden("PIN/2", until) for until in (3, 4, 5)] == [["BOX-A"], ["BOX-B"], []]
 
 
+def test_what_was_hidden_is_taken_out_under_whatever_name() -> None:
+    made = (entry(1, rec("made", "WING/L OLD/L")), entry(2, rec("installed", "OLD/L", on="WING/L")))
+    shut = (*made, entry(3, rec("closed", "WING/L")))
+    out, renamed = rec("removed", "OLD/L"), rec("reidentified", "OLD/L", as_="NEW/L")
+
+    def hidden(*days: Entry) -> list[str]:
+        return [str(above) for above, _ in known(*shut, *days, parts=PARTS).items[item("NEW/L")].hidden_by]
+
+    assert hidden(entry(4, renamed)) == ["WING/L"]
+    assert hidden(entry(4, out), entry(5, renamed)) == []
+    assert hidden(entry(4, renamed), entry(5, rec("removed", "NEW/L"))) == []
+
+
 def test_what_sits_in_it_goes_with_it() -> None:
     put = entry(2, rec("installed", "CLIP", on="BOX-A"), key="put")
     for history in ((*BOX, BOXED), (BOX[0], put, BOX[1], BOXED)):

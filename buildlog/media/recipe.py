@@ -24,7 +24,7 @@ _LIBRARIES = ("PIL", "pillow_heif")
 _VERSIONS = ("_version.py", "about.py")
 """Files in which one library or another says its version."""
 
-_REELS_EDITION = 3
+_REELS_EDITION = 4
 """Raised whenever `reels` would make another clip or sound of the same file, or refuse another."""
 
 _DOCUMENTS_EDITION = 1

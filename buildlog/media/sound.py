@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import av
 
+from buildlog.media.footage import LONGEST, too_long
 from buildlog.media.refusal import UncleanableError
 from buildlog.media.timeline import Track
 
@@ -69,6 +70,8 @@ class Tape:
         return Fraction(self._at, self._rate)
 
     def _place(self, samples: bytes, when: Fraction) -> Iterator[av.AudioFrame]:
+        if when > LONGEST:
+            raise UncleanableError(too_long(f"longer than {LONGEST // 60} minutes"))
         gap = round(when * self._rate) - self._at
         if gap > _JITTER * self._rate or (gap > 0 and self._at == 0):
             while gap:

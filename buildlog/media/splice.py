@@ -136,7 +136,7 @@ class Splice:
         when = Fraction(0) if self._last is None else shown - self._begin
         if self._last is not None and when < self._last + _CLOSEST:
             return
-        if when > 2 * LONGEST:
+        if when > LONGEST:
             raise UncleanableError(too_long(f"longer than {LONGEST // 60} minutes"))
         self._step = _LASTS if self._last is None else when - self._last
         self._last = when

@@ -366,11 +366,11 @@ def loaded_mp3():
     return b"ID3\3\0\0" + spread + frames + data + ape + tail
 
 
-def wave(tones=((LOW, 48_000),), *chunks, layout="mono"):
+def wave(tones=((LOW, 48_000),), *chunks, layout="mono", rate=SOUND_RATE):
     """A WAV of 16 bits (RIFF, Microsoft and IBM 1991), with chunks before and after its samples."""
     channels = 1 if layout == "mono" else 2
     samples = b"".join(tone(*each, layout=layout) for each in tones)
-    form = struct.pack("<HHIIHH", 1, channels, SOUND_RATE, SOUND_RATE * 2 * channels, 2 * channels, 16)
+    form = struct.pack("<HHIIHH", 1, channels, rate, rate * 2 * channels, 2 * channels, 16)
 
     def chunk(name, content):
         return name + struct.pack("<I", len(content)) + content + b"\0" * (len(content) % 2)

@@ -11,6 +11,7 @@ import av
 import pytest
 
 from buildlog.media import crew
+from buildlog.media import frames as lens
 from buildlog.media.refusal import UncleanableError
 from tests.media import clips
 from tests.media.clips import BLUE, GREEN, HIGH, LOW, RED, edit_list, edited
@@ -138,6 +139,46 @@ def test_many_channels_and_odd_rates_are_brought_down():
     assert len(heard) / rate == pytest.approx(1, abs=0.06)
     # Played at 96,000 a second, a tone made for 48,000 is an octave higher.
     assert strength(heard[9600:19200], 2 * LOW, rate) > 0.1
+
+
+@pytest.mark.parametrize("layout", ["mono", "stereo"])
+@pytest.mark.parametrize(
+    ("rate", "kept"), [(8000, 8000), (11_025, 11_025), (44_056, 48_000), (192_000, 48_000)]
+)
+def test_rates_that_the_standard_knows_are_kept_and_others_brought_to_one(rate, kept, layout):
+    """ISO/IEC 14496-3, table 1.18: the rates of AAC (from memory)."""
+    reel = made(clips.wave(((LOW, 48_000),), layout=layout, rate=rate), "a.wav")
+    heard, found = samples(reel.data)
+    assert found == kept
+    assert reel.milliseconds == pytest.approx(48_000_000 / rate, abs=1)
+    assert len(heard) / found == pytest.approx(48_000 / rate, abs=0.16)
+    # Made for 48,000 a second, the tone is as much lower or higher as it is played slower or faster.
+    middle = heard[len(heard) // 3 : len(heard) // 2]
+    assert strength(middle, LOW * rate / 48_000, found) > 0.2
+
+
+@pytest.mark.parametrize("matrix", [(1, 0, 0, 1), (0, -1, 1, 0), (-1, 0, 0, -1), (0, 1, -1, 0)])
+def test_a_frame_with_data_that_has_no_name_is_turned_all_the_same(matrix):
+    """Another FFmpeg may attach what this PyAV has no name for; the angle can still be asked."""
+    a, b, c, d = (each << 16 for each in matrix)
+    source = clips.clip(colours=((GREEN, 2),), tones=(), rotation=(a, b, 0, c, d, 0, 0, 0, 1 << 30))
+    with av.open(io.BytesIO(source)) as opened:
+        angle = next(opened.decode(video=0)).rotation
+
+    class Frame:
+        rotation = angle
+
+        @property
+        def side_data(self):
+            raise ValueError("999 is not a valid Type")
+
+    assert lens._signs(Frame()) == matrix
+
+
+@pytest.mark.parametrize("size", [(2, 2), (16, 2), (2, 16), (18, 34)])
+def test_the_smallest_clips_are_made_too(size):
+    reel = made(clips.clip(colours=((GREEN, 3),), tones=(), size=size))
+    assert (reel.width, reel.height, reel.milliseconds) == (*size, 120)
 
 
 @pytest.fixture(scope="module")

@@ -345,6 +345,20 @@ def test_an_mp3_with_rubbish_between_its_frames_is_heard():
     assert CANARY not in reel.data
 
 
+def test_sound_or_pictures_that_begin_after_days_are_refused():
+    """An empty edit of 40 days (ISO/IEC 14496-12, 8.6.6): silence, or a still, as long as that."""
+    whole = clips.clip()
+    days = 40 * 86_400 * clips.movie_scale(whole)
+    picture, sound = clips.own_leads(whole)
+    now, late = (clips.movie_scale(whole),), (days, -1)
+    first = clips.with_edits(whole, [(*now, picture)], [late, (*now, sound)])
+    refused(first, "longer than 30 minutes")
+    refused(
+        clips.with_edits(whole, [late, (*now, picture)], [(*now, sound)]),
+        "longer than 30 minutes|shows nothing",
+    )
+
+
 def test_more_edits_than_allowed(plain, monkeypatch):
     monkeypatch.setattr(timeline, "MOST_EDITS", 0)
     refused(plain, "damaged")

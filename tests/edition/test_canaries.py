@@ -43,13 +43,13 @@ SHOWN = {
     },
     Audience.PUBLIC: {"MediaFile.copy", "MediaFile.problem"},
 }
-"""The fields that pages would show if the door let them through: of the inspector's, the data shows nearly all."""
+"""The fields that pages would show if the door let them through: the inspector's data shows nearly all."""
 
 UNSHOWN = {
     Audience.INSPECTOR: {
         "Entry.draft": "it is true or false, which is no canary",
         "Entry.header_date": "it is true or false, which is no canary",
-        "MediaFile.digest": "what is known of an original is for the shelf and the report, and no page asks for it",
+        "MediaFile.digest": "what an original is like is for the shelf and the report; no page asks for it",
         "MediaFile.size": "likewise",
         "MediaFile.uncleaned": "likewise",
         "MediaFile.stripped": "likewise",

@@ -6,6 +6,7 @@ some day on. What is known of the article, and of all else, must be the same.
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Any
 
 import msgspec
@@ -44,6 +45,12 @@ def _entry(each: Entry, old: str, day: int) -> Entry:
     )
     work = tuple(_work(line, old) if each.date > on(day) else line for line in each.work)
     return msgspec.structs.replace(each, records=records, work=work)
+
+
+def _split(each: Entry, old: str, cut: dt.date) -> bool:
+    worked = any(share.name == old for line in each.work for share in line.parts)
+    told = any(old in record.of and (record.date or each.date) <= cut for record in each.records)
+    return each.date > cut and worked and told
 
 
 def _record(record: Any, old: str) -> Any:
@@ -90,6 +97,8 @@ def test_it_is_the_same_article_wherever_it_was_renamed(log: Log, old: str, day:
     # what was struck later may never have existed by then; to be renamed it must have
     assume(not any(each.key.endswith("void") for each in log.entries))
     # a first removal says where it was all along; of a new name it says so only from the renaming on
+    # a record of before, in an entry of after, tells of no work that is logged there under the new name
+    assume(not any(_split(each, old, cut) for each in log.entries))
     whole = reckon(log)
     # nor may it have been gone by then, as a record says that was written up later
     gone = [each.ended for each in whole.items[item(old)].chronicle.articles if each.ended is not None]

@@ -36,12 +36,14 @@ def _left(line: Line, closing: Closing, whole: Item) -> Moment | None:
     """When something was surely taken out of what was closed around it; what never was in it stays hidden.
 
     What was closed may have another name since: what was taken out before that was in it under the old one.
-    So may what was hidden: under its new name it is looked for from then on.
+    So may what was hidden: under its new name it is looked for from then on, unless the closing names what
+    it hides, for then it may never have been in it.
     """
     shut, wholes = closing.event.moment, {whole, closing.event.item}
     begun = [span.since for span in line[0].spans]
     first = min((each for each in begun if each is not None), key=lambda each: each.show, default=None)
-    if first is not None and None not in begun and compare(shut, first) is Order.BEFORE:
+    named = bool(getattr(closing.event.record, "hides", ()))
+    if first is not None and None not in begun and not named and compare(shut, first) is Order.BEFORE:
         shut = after(first)
     moves = [
         after(span.since)

@@ -28,6 +28,8 @@ def escaped(value: object) -> str:
         return escaped_text(value)
     if type(value) is Markup:
         return value
+    if type(value) is int:
+        return str(value)
     return str(markupsafe.escape(value))
 
 

@@ -60,6 +60,13 @@ class _Plain(CodeGenerator):
         # in place of the library's own, whose name the code of the whole template looks up when it runs
         self.writeline("from buildlog.printroom.finished import escaped as escape")
 
+    def visit_Getattr(self, node: jinja2.nodes.Getattr, frame: Frame) -> None:  # noqa: N802 - the library's name
+        # What a page shows are values with declared fields: the library would also look for an item of that
+        # name, and ask each time whether there is none.
+        self.write("(")
+        self.visit(node.node, frame)
+        self.write(f").{node.attr}")
+
 
 class _Environment(jinja2.Environment):
     code_generator_class = _Plain
@@ -121,9 +128,12 @@ class Press:
         template = self._templates.get(page.template)
         if template is None:
             template = self._templates[page.template] = self._environment.get_template(page.template)
-        text = template.render(
-            sheet=page.sheet, address=page.address, up=_way_up(page.address), digest=_DIGEST
-        )
+        try:
+            text = template.render(
+                sheet=page.sheet, address=page.address, up=_way_up(page.address), digest=_DIGEST
+            )
+        except AttributeError as error:
+            raise jinja2.UndefinedError(f"{page.template}: {error}") from error
         printed = text.encode()
         return printed.replace(_GAP.encode(), hashlib.sha256(printed).hexdigest()[:12].encode())
 

@@ -53,7 +53,7 @@ class Leaf(msgspec.Struct, frozen=True, gc=False):
 
     digest: str
     data: bytes | None = None
-    source: Path | None = None
+    source: Path | str | None = None
     move: bool = False
 
 

@@ -7,6 +7,7 @@ works on the tool or the theme sees every change at once.
 from __future__ import annotations
 
 import hashlib
+import os
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -22,17 +23,14 @@ def tool_digest(package: Path = _PACKAGE, paths: Iterable[str] | None = None) ->
     Libraries are known by the names of their `.dist-info` folders on `paths` (by default `sys.path`), which
     hold their versions: reading those takes a fraction of asking `importlib.metadata`.
     """
-    sources = sorted(path.relative_to(package).as_posix() for path in package.rglob("*.py"))
     return _digest(
-        [sys.version, *_libraries(sys.path if paths is None else paths), *_lines(package, sources)]
+        [sys.version, *_libraries(sys.path if paths is None else paths), *_lines(package, ending=".py")]
     )
 
 
 def theme_digest(theme: Path) -> str:
     """The digest of every file of a theme, names included."""
-    return _digest(
-        _lines(theme, sorted(p.relative_to(theme).as_posix() for p in theme.rglob("*") if p.is_file()))
-    )
+    return _digest(_lines(theme))
 
 
 def _libraries(paths: Iterable[str]) -> list[str]:
@@ -43,8 +41,15 @@ def _libraries(paths: Iterable[str]) -> list[str]:
     return sorted(found)
 
 
-def _lines(folder: Path, names: Iterable[str]) -> list[str]:
-    return [f"{digest_of(folder / name)}  {name}" for name in names]
+def _lines(folder: Path, ending: str = "") -> list[str]:
+    """The files below a folder with their digests, by name. As plain text: a Path for each costs as much."""
+    found: list[tuple[str, str]] = []
+    for place, _, names in os.walk(folder):
+        below = place[len(str(folder)) :].replace(os.sep, "/")
+        found += [
+            (f"{below}/{name}"[1:], f"{place}{os.sep}{name}") for name in names if name.endswith(ending)
+        ]
+    return [f"{digest_of(path)}  {name}" for name, path in sorted(found)]
 
 
 def _digest(lines: Iterable[str]) -> str:

@@ -162,7 +162,8 @@ def _lay(sheet: _Sheet, tray: Tray) -> _Sheet:
 
 def _leaf(sheet: _Sheet, folder: Path) -> Leaf:
     if sheet.laid:
-        return Leaf(sheet.output, source=folder / sheet.laid, move=True)
+        # plain text: a Path for each page would cost more than to move it
+        return Leaf(sheet.output, source=f"{folder}{os.sep}{sheet.laid}", move=True)
     return Leaf(sheet.output, sheet.data)
 
 

@@ -164,6 +164,18 @@ def test_what_was_trimmed_off_is_in_no_frame_and_no_sample():
         assert strength(heard[at : at + 2400], HIGH) < 0.02
 
 
+def test_sound_that_was_trimmed_off_is_in_no_hundredth_of_a_second():
+    """Of uncoded samples, so that no coder smears a tone over what stands beside it before it is cut."""
+    whole = clips.sound("mov", "pcm_s16le", ((HIGH, 48_000), (LOW, 48_000), (HIGH, 48_000)))
+    movie, (own,) = clips.movie_scale(whole), clips.track_scales(whole)
+    heard, rate = samples(made(clips.with_edits(whole, [(movie, own)]), "a.m4a").data)
+    assert 1 <= len(heard) / rate < 1.07
+    step = rate // 100
+    for at in range(0, len(heard), step):
+        assert strength(heard[at : at + step], HIGH) < 0.02
+    assert strength(heard[rate // 20 : rate // 2], LOW) > 0.25
+
+
 @pytest.mark.outside
 @pytest.mark.parametrize("edits", ["middle", "several", "late"])
 def test_shown_is_what_another_program_shows_by_the_edit_list(tmp_path, edits):

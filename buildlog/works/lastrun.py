@@ -9,6 +9,7 @@ from typing import TypeVar
 
 import msgspec
 
+from buildlog.works.added import FOLDER as STATIC
 from buildlog.works.kept import Kept
 from buildlog.works.outcome import Outcome, Plan
 from buildlog.works.places import inputs_leave_out, places
@@ -85,7 +86,11 @@ def unchanged(root: Path, plan: Plan, kept: Kept, now: int) -> Outcome | None:
     last = kept.read(name_of(plan), LastRun)
     if last is None or last.plan != plan:
         return None
-    if not inputs_of(root, looks_of(root, plan), last.inputs, now).same_as(last.inputs):
+    seen = survey(root, leave_out=inputs_leave_out(root, plan))
+    if any(each.partition("/")[0] == STATIC for each in seen.odd):
+        # a link there is no input, but the public edition is refused for it, in every run
+        return None
+    if not inputs_of(root, seen.files, last.inputs, now).same_as(last.inputs):
         return None
     for edition, (out, back) in places(root, plan).items():
         sightings = last.standing.get(edition)

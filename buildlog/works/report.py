@@ -53,7 +53,7 @@ def report_of(
         warned=control.warned,
         unlinked=control.unlinked,
         withheld=control.masked(_withheld(log, edition)) if edition == Audience.PUBLIC.word else (),
-        unlooked=control.masked(_unlooked(log, seen, new)) if edition == Audience.PUBLIC.word else (),
+        unlooked=control.masked(sorted(_unlooked(log, seen, new))) if edition == Audience.PUBLIC.word else (),
         added=control.masked(added),
         grants=tuple(_granted(seen.grants)),
     )

@@ -9,6 +9,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tomllib
 from collections.abc import Mapping
 from html.parser import HTMLParser
 from pathlib import Path
@@ -46,6 +47,30 @@ TEMPLATES = {
     "visits.html": "visits/index.html",
 }
 """By template, the addresses of the pages that are printed with it (patterns; of the sample's names)."""
+
+PUBLIC_TEMPLATES = {
+    "public/entries.html": "entries/index.html",
+    "public/entry.html": "entries/????-??-??-*.html",
+    "public/files.html": "data/index.html",
+    "public/front.html": "index.html",
+    "public/lost.html": "404.html",
+    "public/month.html": "entries/????-??.html",
+    "public/part.html": "parts/[!i]*.html",
+    "public/parts.html": "parts/index.html",
+    "public/photographs.html": "photographs/*.html",
+    "public/progress.html": "progress.html",
+    "public/task.html": "tasks/[!i]*.html",
+    "public/tasks.html": "tasks/index.html",
+}
+"""The same of the public edition."""
+
+PRINTED = [("sample", each) for each in TEMPLATES] + [
+    ("empty_public" if each == "public/lost.html" else "sample_public", each) for each in PUBLIC_TEMPLATES
+]
+"""Every template of a page, with the edition that is looked at for it.
+
+The page of a lost address leads from the root of its server where that is known, so not from a folder.
+"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -122,10 +147,28 @@ class Edition:
         """Every HTML page by its address."""
         return {name: read_page(self.folder / name) for name in sorted(self.files) if name.endswith(".html")}
 
+    @functools.cached_property
+    def address(self) -> str:
+        """Where it will be published, with a slash behind it; empty where that is not known."""
+        settings = tomllib.loads((self.log / "buildlog.toml").read_text("utf-8"))
+        told: str = settings.get("editions", {}).get(self.folder.name, {}).get("address", "")
+        return told if not told or told.endswith("/") else f"{told}/"
+
     def of_template(self, template: str) -> str:
         """The address of the page printed with a template that shows the most different things."""
-        fitting = [name for name in self.pages if fnmatch.fnmatchcase(name, TEMPLATES[template])]
+        pattern = {**TEMPLATES, **PUBLIC_TEMPLATES}[template]
+        fitting = [name for name in self.pages if fnmatch.fnmatchcase(name, pattern)]
         return max(fitting, key=lambda name: (len(self.pages[name].kinds), -len(self.pages[name].text), name))
+
+    @property
+    def of_a_folder(self) -> list[str]:
+        """The pages that are as they should be when read from a folder.
+
+        That of a lost address is none where it leads from the root of a server. The reference has no text
+        of the log.
+        """
+        lost = {"404.html"} if self.address else set()
+        return [name for name in self.pages if name not in lost and not name.startswith("format/")]
 
     def url(self, name: str) -> str:
         """The address of a file from `file://`."""
@@ -156,13 +199,9 @@ def buildlog(*arguments: str | Path, environment: Mapping[str, str] | None = Non
     return done.stdout
 
 
-def compile_shop(log: Path, out: Path, environment: Mapping[str, str] | None = None) -> Edition:
-    """Compile the shop's edition of a log into a folder."""
-    buildlog("compile", log, "--edition", "shop", "--out", out, environment=environment)
-    return Edition(log, out / "shop")
-
-
-def compile_with_records(log: Path, out: Path) -> None:
-    """Compile the editions with records of a log, each into a folder of its own."""
-    for edition in ("shop", "inspector"):
-        buildlog("compile", log, "--edition", edition, "--out", out)
+def compile_one(
+    log: Path, out: Path, edition: str = "shop", environment: Mapping[str, str] | None = None
+) -> Edition:
+    """Compile one edition of a log into a folder of its own in `out`."""
+    buildlog("compile", log, "--edition", edition, "--out", out, environment=environment)
+    return Edition(log, out / edition)

@@ -84,6 +84,113 @@ def write_mean_log(root: Path) -> Path:
     return root
 
 
+ADDRESS = "https://example.org/the%20log/a&b"
+"""Where the public edition of the mean log would stand: without a slash behind it."""
+
+HIDDEN = (
+    "Quentin Averill",
+    "Resinhouse",
+    "SER-99120",
+    "IMG_4711",
+    "DSC_0815",
+    "DSC_0816",
+    "K-7001",
+    "Nimbus",
+)
+"""Words of that log which its public edition must not hold: none of them stands in a public text."""
+
+
+def write_mean_public_log(root: Path) -> Path:
+    """A log whose every public text is hostile, and where nothing hidden equals any of them."""
+    root.mkdir(parents=True)
+    _put(root, "buildlog.toml", _public_settings())
+    heads = ["number", "name", "items", "parent", "system", "audience", "supplier"]
+    rows = []
+    for at, number in enumerate(NUMBERS):
+        parent = NUMBERS[at - 1] if 0 < at < 14 else "" if at == 0 else NUMBERS[0]
+        name = LONG_WORD if at == 9 else f"{at} {MARKUP} {number}"
+        items = "L R" if at == 0 else "3" if at % 5 == 0 else ""
+        rows.append([number, name, items, parent, MARKUP, "public", "Resinhouse"])
+    rows.append(["K-7001", "Nimbus", "", NUMBERS[0], "", "", ""])
+    _put(root, "parts.csv", _table(heads, rows))
+    keys = ("T/1", "t/1", "=2+2", "nul", f"<b>{RUN}", LONG_WORD[:200])
+    tasks = [[key, f"{key} {MARKUP}", MARKUP, f"m{at // 5}", "8", "public"] for at, key in enumerate(keys)]
+    heads = ["task", "title", "discipline", "milestone", "estimate", "audience"]
+    _put(root, "tasks.csv", _table(heads, tasks))
+    _put(root, "parts/CON.md", f"# {LONG_WORD}\n\nNotes with `{MARKUP}`, A/B and **{LONG_WORD}**.\n")
+    (root / "media").mkdir()
+    for shade, name in enumerate(("IMG_4711.jpg", "DSC_0815.png", "DSC_0816.jpg")):
+        size = (4000, 60) if shade == 2 else (90, 60)
+        Image.new("RGB", size, (180, 150, 60 * shade)).save(root / "media" / name)
+    for name, text in _public_entries().items():
+        _put(root, f"entries/{name}.md", text)
+    return root
+
+
+def _public_settings() -> str:
+    lines = ["format = 1", "[project]", f"title = {_quoted('Mean </title>' + MARKUP)}"]
+    lines += [f"about = {_quoted('About ' + MARKUP + ' ' + LONG_WORD)}"]
+    for at, (key, name) in enumerate(PEOPLE.items()):
+        lines += [f"[people.person-{key}]", f'name = "Quentin Averill {at}"', f"public = {_quoted(name)}"]
+        lines += ['roles = ["builder"]', f'contact = "person{at}@example.net"']
+    lines += ["[people.person-unnamed]", 'name = "Quentin Averill"', 'roles = ["builder"]']
+    for at, title in enumerate((MARKUP, f"</script>{LONG_WORD}")):
+        lines += [f"[milestones.m{at}]", f"title = {_quoted(title)}", f"needs = {['m0'] if at else []}"]
+    lines += ["[editions.public]", f"address = {_quoted(ADDRESS)}"]
+    lines += ['declassify = ["hours", "readiness", "inspection-status", "people-count"]']
+    return "\n".join(lines) + "\n"
+
+
+def _public_entries() -> dict[str, str]:
+    people = ", ".join(f"person-{key}" for key in (*PEOPLE, "unnamed"))
+    told = {}
+    for day in range(1, 29, 3):
+        # sessions enough for hours to be let through, in two months that are over
+        for month in ("2025-11", "2026-01"):
+            told[f"{month}-{day:02d}-{'Sub & #' if day % 2 else 'con'}"] = f"""\
+---
+title: {_quoted(f"{day} </title><script>{RUN}</script>" if day % 2 else LONG_WORD)}
+audience: public
+people: [{people}]
+present: [person-ann]
+work:
+  - task: {_quoted(("T/1", "t/1", "=2+2", "nul", f"<b>{RUN}")[day % 5])}
+    parts: [{_quoted(NUMBERS[0] + "/L")}, {_quoted(NUMBERS[day])}]
+    hours: 1.5 each
+media:
+  - file: {("IMG_4711.jpg", "DSC_0815.png", "DSC_0816.jpg")[day % 3]}
+    shows: {_quoted(NUMBERS[day])}
+    caption: {_quoted(MARKUP if day % 2 else LONG_WORD)}
+---
+{MARKUP.replace("<", "&lt;")} {NUMBERS[0]} and {LONG_WORD}.
+"""
+    told["2026-02-01-nothing"] = "---\naudience: public\n---\n"
+    told["2026-02-02-prose"] = f"""\
+---
+audience: public
+media:
+  - file: DSC_0816.jpg
+  - file: IMG_4711.jpg
+    caption: |
+      {MARKUP}
+
+      ~~~ shop only
+      Resinhouse
+      ~~~
+---
+{_prose("2026-02-01-nothing.md")}
+
+And ![an "alt" onerror={RUN}](../media/DSC_0816.jpg "t\\" onerror={RUN}")
+[the picture][there]
+
+[there]: ../media/IMG_4711.jpg
+"""
+    told["2026-02-03-end"] = (
+        "---\naudience: inspector\nrecords:\n  - received: CON\n    serial: SER-99120\n---\n"
+    )
+    return told
+
+
 def write_empty_log(root: Path) -> Path:
     """A log with nothing in it but its settings."""
     root.mkdir(parents=True)
@@ -222,7 +329,7 @@ Names: {" and ".join(NUMBERS[:6])}, CON, case-x, CASE-X.
 """
 
 
-def _prose() -> str:
+def _prose(entry: str = "2026-01-01-nothing.md") -> str:
     cells = "|".join(["a wide cell that does not end"] * 14)
     deep = "".join(f"{'  ' * depth}- level {depth}\n" for depth in range(8))
     return f"""\
@@ -250,7 +357,7 @@ javascript:{RUN} {{{{ 7*7 }}}} {{% x %}}
 
 [a link](<https://example.org/?a="b"&c=%3Cd%3E> "title \\" onmouseover={RUN}"), <https://example.org/?x=1&y='2'>
 
-[another entry](2026-01-01-nothing.md), [a mail](mailto:someone@example.org?subject=%22%3E)
+[another entry]({entry}), [a mail](mailto:someone@example.org?subject=%22%3E)
 
 | {cells} |
 |{":-:|" * 14}

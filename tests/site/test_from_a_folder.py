@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fnmatch
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -10,7 +11,7 @@ import pypdf
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Request
 
-from tests.site.editions import TEMPLATES, Edition
+from tests.site.editions import Edition
 
 pytestmark = pytest.mark.outside
 
@@ -81,14 +82,11 @@ def words(text: str) -> str:
     return re.sub(r"\s+", " ", text).strip()
 
 
-@pytest.mark.parametrize("template", list(TEMPLATES))
-def test_without_script_every_page_shows_its_content(
-    sample: Edition, browser: Browser, template: str
-) -> None:
-    name = sample.of_template(template)
+def test_without_script_every_page_shows_its_content(printed: tuple[Edition, str], browser: Browser) -> None:
+    edition, name = printed
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
-    page.goto(sample.url(name))
+    page.goto(edition.url(name))
     assert page.locator(".filter").count() == 0, "what the page's own script adds is not there"
     assert page.locator("h1").is_visible()
     assert page.evaluate(HIDDEN) == []
@@ -99,26 +97,30 @@ def test_without_script_every_page_shows_its_content(
     context.close()
 
 
-@pytest.mark.parametrize("template", list(TEMPLATES))
 def test_with_script_nothing_complains_and_nothing_leaves_the_folder(
-    sample: Edition, watched: Callable[..., Watched], template: str
+    printed: tuple[Edition, str], watched: Callable[..., Watched]
 ) -> None:
+    edition, name = printed
     seen = watched()
-    seen.page.goto(sample.url(sample.of_template(template)))
+    seen.page.goto(edition.url(name))
     seen.page.evaluate(WAIT_FOR_IMAGES)
     seen.page.wait_for_load_state("networkidle")
     assert seen.complaints == []
-    home = sample.folder.as_uri() + "/"
+    home = edition.folder.as_uri() + "/"
     assert [url for url in seen.requests if not url.startswith(home)] == []
     asked = {url.removeprefix(home) for url in seen.requests}
     assert {"sheet.css", "sheet.js"} <= asked, "the page's own look and script are let in by its policy"
     assert seen.page.evaluate("getComputedStyle(document.querySelector('.frame')).borderTopWidth") != "0px"
 
 
-def test_photos_show_at_their_true_size(sample: Edition, watched: Callable[..., Watched]) -> None:
+@pytest.mark.parametrize("name", ["sample", "sample_public"])
+def test_photos_show_at_their_true_size(
+    name: str, request: pytest.FixtureRequest, watched: Callable[..., Watched]
+) -> None:
+    edition: Edition = request.getfixturevalue(name)
     seen = watched()
-    illustrated = [name for name, each in sample.pages.items() if "img " in each.kinds]
-    seen.page.goto(sample.url(max(name for name in illustrated if name.startswith("entries/"))))
+    illustrated = [at for at, each in edition.pages.items() if "img " in each.kinds]
+    seen.page.goto(edition.url(max(fnmatch.filter(illustrated, "entries/????-??-??-*"))))
     seen.page.evaluate(WAIT_FOR_IMAGES)
     shown = seen.page.evaluate(
         "Array.from(document.images, (i) => [i.naturalWidth / i.naturalHeight, i.getAttribute('width') /"
@@ -143,23 +145,24 @@ def test_the_script_only_narrows_long_lists(sample: Edition, watched: Callable[.
     page.wait_for_function("document.querySelectorAll('main tbody tr[hidden]').length === 0")
 
 
-@pytest.mark.parametrize("template", list(TEMPLATES))
 def test_on_a_phone_no_page_scrolls_sideways(
-    sample: Edition, watched: Callable[..., Watched], template: str
+    printed: tuple[Edition, str], watched: Callable[..., Watched]
 ) -> None:
+    edition, name = printed
     page = watched(viewport={"width": 360, "height": 740}).page
-    page.goto(sample.url(sample.of_template(template)))
+    page.goto(edition.url(name))
     _fits(page)
 
 
-def test_on_a_phone_no_hostile_page_scrolls_sideways(mean: Edition, watched: Callable[..., Watched]) -> None:
+def test_on_a_phone_no_hostile_page_scrolls_sideways(
+    hostile: Edition, watched: Callable[..., Watched]
+) -> None:
     page = watched(viewport={"width": 360, "height": 740}).page
     wide = {}
-    for name in mean.pages:
-        if not name.startswith("format/"):
-            page.goto(mean.url(name), wait_until="domcontentloaded")
-            if width := _overflow(page):
-                wide[name] = (width, page.evaluate(WIDER))
+    for name in hostile.of_a_folder:
+        page.goto(hostile.url(name), wait_until="domcontentloaded")
+        if width := _overflow(page):
+            wide[name] = (width, page.evaluate(WIDER))
     assert wide == {}
 
 
@@ -172,13 +175,12 @@ def _fits(page: Page) -> None:
     assert _overflow(page) == 0, page.evaluate(WIDER)
 
 
-@pytest.mark.parametrize("template", list(TEMPLATES))
 def test_every_sheet_of_a_print_has_the_title_block(
-    sample: Edition, browser: Browser, template: str, tmp_path: Path
+    printed: tuple[Edition, str], browser: Browser, tmp_path: Path
 ) -> None:
-    name = sample.of_template(template)
+    edition, name = printed
     page = browser.new_page()
-    page.goto(sample.url(name))
+    page.goto(edition.url(name))
     digest = page.locator("dl.block .digest dd").inner_text()
     title = words(page.locator("dl.block .title dd").inner_text())
     page.emulate_media(media="print")
@@ -193,16 +195,15 @@ def test_every_sheet_of_a_print_has_the_title_block(
 
 @pytest.mark.parametrize("bypass", [False, True], ids=["under its policy", "without the policy"])
 def test_hostile_prose_and_names_run_nothing(
-    mean: Edition, watched: Callable[..., Watched], bypass: bool
+    hostile: Edition, watched: Callable[..., Watched], bypass: bool
 ) -> None:
     """With the policy taken away too: what is escaped needs no policy to be harmless."""
     seen = watched(bypass_csp=bypass)
-    for name in mean.pages:
-        if not name.startswith("format/"):
-            seen.page.goto(mean.url(name))
-            assert seen.page.evaluate("window.ran") is None, name
+    for name in hostile.of_a_folder:
+        seen.page.goto(hostile.url(name))
+        assert seen.page.evaluate("window.ran") is None, name
     assert seen.complaints == []
-    home = mean.folder.as_uri() + "/"
+    home = hostile.folder.as_uri() + "/"
     assert [url for url in seen.requests if not url.startswith(home)] == []
 
 

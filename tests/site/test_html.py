@@ -27,10 +27,19 @@ def told(places: Iterable[Path]) -> list[dict[str, Any]]:
     return messages
 
 
-def test_no_error_and_no_warning(sample: Edition, mean: Edition, empty: Edition, tmp_path: Path) -> None:
+def test_no_error_and_no_warning(
+    sample: Edition,
+    mean: Edition,
+    empty: Edition,
+    sample_public: Edition,
+    mean_public: Edition,
+    empty_public: Edition,
+    tmp_path: Path,
+) -> None:
     bad = tmp_path / "bad.html"
     bad.write_text(BAD, "utf-8")
-    messages = told([sample.folder, mean.folder, empty.folder, bad])
+    judged = (sample, mean, empty, sample_public, mean_public, empty_public)
+    messages = told([*(each.folder for each in judged), bad])
     of_bad = [each for each in messages if each.get("url", "").endswith("/bad.html")]
     assert len(of_bad) >= 3, "the checker sees a duplicate id, a tag left open, and an image without a text"
     others = [

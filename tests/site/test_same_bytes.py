@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.site.editions import Edition, buildlog, compile_shop, copy_log
-from tests.site.mean_log import write_mean_log
+from tests.site.editions import Edition, buildlog, compile_one, copy_log
+from tests.site.mean_log import write_mean_log, write_mean_public_log
 
 ELSEWHERE = {
     "PYTHONHASHSEED": "4711",
@@ -36,18 +36,31 @@ def differing(one: Edition, other: Edition) -> list[str]:
     return sorted(one.files ^ other.files) + sorted(unlike)
 
 
-def test_the_sample_compiles_to_the_same_bytes_elsewhere(sample: Edition, tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["sample", "sample_public"])
+def test_the_sample_compiles_to_the_same_bytes_elsewhere(
+    name: str, request: pytest.FixtureRequest, tmp_path: Path
+) -> None:
+    edition: Edition = request.getfixturevalue(name)
     deep = tmp_path / "a b" / "Ünïcode" / "deeper" / "still"
-    again = compile_shop(copy_log(sample.log, deep / "log"), deep / "out", ELSEWHERE)
-    assert differing(sample, again) == []
+    again = compile_one(copy_log(edition.log, deep / "log"), deep / "out", edition.folder.name, ELSEWHERE)
+    assert differing(edition, again) == []
 
 
 @pytest.mark.parametrize("environment", [ELSEWHERE, PLAIN], ids=["elsewhere", "plain"])
 def test_the_mean_log_compiles_to_the_same_bytes_elsewhere(
     mean: Edition, tmp_path: Path, environment: dict[str, str]
 ) -> None:
-    again = compile_shop(write_mean_log(tmp_path / "x" / "y" / "log"), tmp_path / "z", environment)
+    again = compile_one(write_mean_log(tmp_path / "x" / "y" / "log"), tmp_path / "z", "shop", environment)
     assert differing(mean, again) == []
+
+
+@pytest.mark.parametrize("environment", [ELSEWHERE, PLAIN], ids=["elsewhere", "plain"])
+def test_the_mean_public_log_compiles_to_the_same_bytes_elsewhere(
+    mean_public: Edition, tmp_path: Path, environment: dict[str, str]
+) -> None:
+    log = write_mean_public_log(tmp_path / "x" / "y" / "log")
+    again = compile_one(log, tmp_path / "z", "public", environment)
+    assert differing(mean_public, again) == []
 
 
 @pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="this system does not bind a process")
@@ -63,20 +76,25 @@ def test_one_processor_makes_the_same_bytes_as_several(sample: Edition, tmp_path
         )
     finally:
         os.sched_setaffinity(0, allowed)
-    several, one = Edition(log, tmp_path / "several" / "shop"), Edition(log, tmp_path / "one" / "shop")
-    assert len(several.files) > 500
-    assert differing(several, one) == []
+    for name, many in (("shop", 500), ("public", 200)):
+        several, one = Edition(log, tmp_path / "several" / name), Edition(log, tmp_path / "one" / name)
+        assert len(several.files) > many
+        assert differing(several, one) == []
 
 
-def test_no_clock_and_no_place_of_this_machine_are_in_the_pages(sample: Edition) -> None:
+@pytest.mark.parametrize("name", ["sample", "sample_public"])
+def test_no_clock_and_no_place_of_this_machine_are_in_the_pages(
+    name: str, request: pytest.FixtureRequest
+) -> None:
+    edition: Edition = request.getfixturevalue(name)
     today = time.strftime("%Y-%m-%d")
-    logged = json.loads((sample.folder / "data" / "log.json").read_text("utf-8"))["day"]
-    for name in sample.files:
-        data = (sample.folder / name).read_bytes()
-        assert str(sample.log).encode() not in data, name
-        assert str(sample.folder).encode() not in data, name
-        assert os.uname().nodename.encode() not in data or len(os.uname().nodename) < 6, name
-        assert today == logged or today.encode() not in data, name
+    logged = json.loads((edition.folder / "data" / "log.json").read_text("utf-8"))["day"]
+    for file in edition.files:
+        data = (edition.folder / file).read_bytes()
+        assert str(edition.log).encode() not in data, file
+        assert str(edition.folder).encode() not in data, file
+        assert os.uname().nodename.encode() not in data or len(os.uname().nodename) < 6, file
+        assert today == logged or today.encode() not in data, file
 
 
 def test_what_the_tool_prints_is_the_same_in_any_locale(sample: Edition) -> None:

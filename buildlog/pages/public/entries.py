@@ -14,9 +14,9 @@ from buildlog.pages import address, words
 from buildlog.pages.entries import called
 from buildlog.pages.frame import Link, Page
 from buildlog.pages.gather import some
-from buildlog.pages.plates import plate, prose_of
+from buildlog.pages.plates import prose_of
 from buildlog.pages.public.sheets import EntrySheet, MonthSheet, MonthsSheet
-from buildlog.pages.public.told import PublicGuide, about_of, piece, tasks_of, to_entry
+from buildlog.pages.public.told import PublicGuide, about_of, figure, piece, tasks_of, to_entry
 from buildlog.pages.register import Names
 
 
@@ -90,7 +90,7 @@ def draw_month(guide: PublicGuide, month: Month) -> tuple[Page, ...]:
     sheet = MonthSheet(
         block=guide.sheet(at, title),
         card=guide.card(at, about=f"{guide.project}, {title}"),
-        pieces=tuple(piece(guide, entry, month.media) for entry in reversed(month.entries)),
+        pieces=tuple(piece(guide, entry, month.media, lead=True) for entry in month.entries),
         before=_month_link(month.before),
         after=_month_link(month.after),
     )
@@ -108,7 +108,7 @@ def _entry_page(
     at = address.of_entry(entry.key)
     day = entry.date.isoformat()
     photos = tuple(
-        plate(guide, each, month.media, f"m{number}") for number, each in enumerate(entry.media, start=1)
+        figure(guide, each, month.media, f"m{number}") for number, each in enumerate(entry.media, start=1)
     )
     names = dict(month.named[place])
     sheet = EntrySheet(

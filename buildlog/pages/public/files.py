@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Mapping
 from typing import Any
 
 import msgspec
@@ -17,7 +18,6 @@ from buildlog.pages.data import raw
 from buildlog.pages.entries import called
 from buildlog.pages.feed import NEWEST, SPACE
 from buildlog.pages.frame import Page
-from buildlog.pages.plates import plate
 from buildlog.pages.public.sheets import JsonFeedEntry, JsonFeedSheet, SitemapSheet
 from buildlog.pages.public.told import PublicGuide
 
@@ -44,8 +44,9 @@ def draw_json_feed(guide: PublicGuide, entries: tuple[Entry, ...], media: dict[s
 def _feed_entry(
     guide: PublicGuide, own: uuid.UUID, entry: Entry, media: dict[str, MediaFile]
 ) -> JsonFeedEntry:
-    shown = (plate(guide, each, media) for each in entry.media)
-    size = next((each.sizes[-1] for each in shown if each.sizes), None)
+    size = next(
+        (media[each.file].renditions[-1] for each in entry.media if media[each.file].renditions), None
+    )
     return JsonFeedEntry(
         id=uuid.uuid5(own, entry.key).urn,
         title=called(entry),
@@ -65,6 +66,7 @@ def draw_sitemap(guide: PublicGuide, pages: tuple[tuple[str, str], ...]) -> Page
 
 def draw_json(log: Log, day: str) -> Page:
     """All that is told, as JSON."""
+    media = {each.file: each for each in log.media}
     told = {
         "format": 1,
         "title": log.settings.title,
@@ -72,7 +74,7 @@ def draw_json(log: Log, day: str) -> Page:
         "day": day,
         "parts": [_part(part) for part in log.parts],
         "tasks": [_task(task) for task in log.tasks],
-        "entries": [_entry(entry) for entry in log.entries],
+        "entries": [_entry(entry, media) for entry in log.entries],
     }
     return raw("data/log.json", msgspec.json.encode(told), b"\n")
 
@@ -92,7 +94,7 @@ def _task(task: Task) -> dict[str, Any]:
     return _written(task=task.task, title=task.title, discipline=task.discipline, milestone=task.milestone)
 
 
-def _entry(entry: Entry) -> dict[str, Any]:
+def _entry(entry: Entry, media: Mapping[str, MediaFile]) -> dict[str, Any]:
     return _written(
         page=address.of_entry(entry.key),
         date=entry.date.isoformat(),
@@ -100,10 +102,18 @@ def _entry(entry: Entry) -> dict[str, Any]:
         people=entry.people,
         present=entry.present,
         work=[_written(task=line.task, parts=[share.name for share in line.parts]) for line in entry.work],
-        media=[_written(shows=each.shows, caption=each.caption) for each in entry.media],
+        media=[
+            _written(files=_addresses(media[each.file]), shows=each.shows, caption=each.caption)
+            for each in entry.media
+        ],
         # its text and not its Markdown, in which files are called as the camera called them
         prose="\n\n".join(text.rstrip("\n") for text, _ in texts_of(entry.body)),
     )
+
+
+def _addresses(medium: MediaFile) -> list[str]:
+    names = [each.name for each in medium.renditions] or [medium.cleaned]
+    return [f"media/{name}" for name in names]
 
 
 def draw_entries_table(entries: tuple[Entry, ...]) -> Page:

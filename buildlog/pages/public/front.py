@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlsplit
+
 import msgspec
 
 from buildlog.model.entry import Entry, Medium
@@ -27,10 +29,11 @@ STRIP = 8
 
 
 class Front(msgspec.Struct, frozen=True):
-    """What the first page shows, beside the guide. `latest` has the newest entry last."""
+    """What the first page shows beside the guide: `latest` has the newest entry last, `hero` leads all."""
 
     latest: tuple[Entry, ...]
     first: Entry | None
+    hero: tuple[Entry, Medium] | None
     pictures: tuple[tuple[Entry, Medium], ...]
     media: dict[str, MediaFile]
     parts: tuple[Part, ...]
@@ -41,14 +44,16 @@ def draw_front(guide: PublicGuide, front: Front) -> Page:
     """The first page."""
     at = "index.html"
     latest = tuple(piece(guide, entry, front.media, lead=True) for entry in reversed(front.latest))
-    newest = (each.photo for each in latest)
+    hero = picture(guide, *front.hero, front.media) if front.hero else None
     sheet = FrontSheet(
         block=guide.sheet(at, guide.project),
-        card=guide.card(at, photo=next((each for each in newest if each and each.sizes), None)),
+        card=guide.card(at, photo=hero),
         about=guide.about,
+        hero=hero,
         latest=latest,
         first=piece(guide, front.first, front.media, lead=True) if front.first else None,
         grants=front.grants,
+        through=_through(front.grants),
         photos=tuple(picture(guide, entry, medium, front.media) for entry, medium in front.pictures),
         parts=tuple(guide.part(part.number) for part in front.parts),
     )
@@ -84,14 +89,17 @@ def year_page(year: str, years: tuple[str, ...]) -> str:
 
 def draw_progress(guide: PublicGuide, grants: Grants) -> Page:
     """How far the project is, as far as that was let through."""
-    through = words.month(grants.through) if grants.through else ""
     sheet = ProgressSheet(
         block=guide.sheet(PROGRESS, "Progress"),
         card=guide.card(PROGRESS),
-        through=through,
+        through=_through(grants),
         grants=grants,
     )
     return Page(PROGRESS, "public/progress.html", sheet)
+
+
+def _through(grants: Grants) -> str:
+    return words.month(grants.through) if grants.through else ""
 
 
 def draw_files(guide: PublicGuide, names: tuple[tuple[str, str], ...]) -> Page:
@@ -108,4 +116,9 @@ def draw_files(guide: PublicGuide, names: tuple[tuple[str, str], ...]) -> Page:
 def draw_lost(guide: PublicGuide) -> Page:
     """What a server shows for an address that leads nowhere."""
     at = "404.html"
-    return Page(at, "public/lost.html", LostSheet(block=guide.sheet(at, "No such page"), card=guide.card("")))
+    block = guide.sheet(at, "No such page")
+    home = urlsplit(guide.base).path
+    # a server shows it at any depth, so its links begin at the root of the server
+    sheets = tuple(Link(each.text, f"{home}{each.to}") for each in block.sheets)
+    block = msgspec.structs.replace(block, sheets=sheets)
+    return Page(at, "public/lost.html", LostSheet(block=block, card=guide.card(None), home=home))

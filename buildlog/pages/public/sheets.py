@@ -40,14 +40,20 @@ class Piece(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class FrontSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """The first page. `latest` has the newest entry first, `first` is the one that the story begins with."""
+    """The first page.
+
+    `hero` is the picture at its head, `latest` has the newest entry first, `first` is the one that the
+    story begins with; `through` is the month up to which hours are granted.
+    """
 
     block: Block
     card: Card
     about: str
+    hero: Photo | None = None
     latest: tuple[Piece, ...] = ()
     first: Piece | None = None
     grants: Grants
+    through: str = ""
     photos: tuple[Photo, ...] = ()
     parts: tuple[Link, ...] = ()
 
@@ -72,7 +78,7 @@ class EntrySheet(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class MonthSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """The entries of one month, or all months: then each has the pieces of one, the latest first."""
+    """The entries of one month, in order."""
 
     block: Block
     card: Card
@@ -124,7 +130,7 @@ class TaskSheet(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class TasksSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """The tasks by milestone: each with its title, its discipline and the day it was last told of."""
+    """The tasks by milestone: each with its key, its discipline and the day it was last told of."""
 
     block: Block
     card: Card
@@ -159,10 +165,14 @@ class FilesSheet(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class LostSheet(msgspec.Struct, frozen=True, kw_only=True):
-    """What a server shows for an address that leads nowhere."""
+    """What a server shows for an address that leads nowhere.
+
+    `home` leads to the root of the edition from wherever that is: `/tansy/`; empty where it is not known.
+    """
 
     block: Block
     card: Card
+    home: str = ""
 
 
 class JsonFeedEntry(msgspec.Struct, frozen=True, kw_only=True):

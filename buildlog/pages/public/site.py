@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from buildlog.model.entry import Entry
+from buildlog.model.entry import Entry, Medium
 from buildlog.model.grants import Grants
 from buildlog.model.lists import Part
 from buildlog.model.log import Log, MediaFile
@@ -99,12 +99,13 @@ def _whole(told: _Told) -> Iterator[Bundle]:
     log, guide = told.log, told.guide
     pictures = [(entry, medium) for entry in log.entries for medium in entry.media]
     latest = log.entries[-front.LATEST :]
-    strip = tuple(
-        each for each in reversed(pictures) if told.media[each[1].file].renditions and each[0] not in latest
-    )[: front.STRIP]
+    photos = [each for each in reversed(pictures) if told.media[each[1].file].renditions]
+    hero = _hero(told, photos)
+    strip = tuple(each for each in photos if each[0] not in latest and each != hero)[: front.STRIP]
     first = log.entries[0] if len(log.entries) > front.LATEST else None
     shown = [*latest, *([first] if first else [])]
-    wanted = {medium.file for entry in shown for medium in entry.media} | {each[1].file for each in strip}
+    wanted = {medium.file for entry in shown for medium in entry.media}
+    wanted |= {each[1].file for each in (*strip, *([hero] if hero else []))}
     yield Bundle(
         front.draw_front,
         "front",
@@ -113,6 +114,7 @@ def _whole(told: _Told) -> Iterator[Bundle]:
             front.Front(
                 latest=latest,
                 first=first,
+                hero=hero,
                 pictures=strip,
                 media=some(told.media, wanted),
                 parts=_main_parts(log.parts),
@@ -128,6 +130,21 @@ def _whole(told: _Told) -> Iterator[Bundle]:
     if log.grants != Grants():
         yield Bundle(front.draw_progress, "progress", (guide, log.grants))
     yield Bundle(front.draw_lost, "lost", (guide,))
+
+
+def _hero(told: _Told, photos: Sequence[tuple[Entry, Medium]]) -> tuple[Entry, Medium] | None:
+    """The picture at the head of the first page, of those with the newest first.
+
+    It is the newest that shows the whole, else the newest that is not upright, else the newest there is.
+    """
+    above = {part.parent for part in told.log.parts}
+    whole = {part.number for part in told.log.parts if not part.parent} & above
+    of_whole = (
+        each for each in photos if any(told.guide.names.of(name).number in whole for name in each[1].shows)
+    )
+    sizes = ((each, told.media[each[1].file].renditions[-1]) for each in photos)
+    lying = (each for each, size in sizes if size.width >= size.height)
+    return next(of_whole, None) or next(lying, None) or next(iter(photos), None)
 
 
 def _years(log: Log) -> tuple[str, ...]:

@@ -11,7 +11,6 @@ from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log, MediaFile
 from buildlog.model.targets import targets
 from buildlog.pages import address
-from buildlog.pages import guide as to
 from buildlog.pages.frame import Detail, Link, Page
 from buildlog.pages.gather import some
 from buildlog.pages.parts import indented
@@ -112,7 +111,7 @@ def draw_part(guide: PublicGuide, bundle: PartBundle) -> Page:
     part = bundle.part
     at = address.of_part(part.number)
     photos = tuple(picture(guide, entry, medium, bundle.media) for entry, medium in reversed(bundle.shown))
-    told = (("System", part.system), ("Items", ", ".join(part.items)))
+    told = (("System (ATA)", part.system), ("Items", ", ".join(part.items)))
     note = bundle.note
     sheet = PartSheet(
         block=guide.sheet(at, f"{part.number} {part.name}".rstrip()),
@@ -140,12 +139,21 @@ def draw_parts(guide: PublicGuide, parts: tuple[Part, ...]) -> Page:
     for part in parts:
         if part.parent:
             below[part.parent] = (*below.get(part.parent, ()), part.number)
-    lines = [PartLine(part=to.part(part.number), name=part.name, system=part.system) for part in parts]
+    lines = [PartLine(part=Link(part.number), name="") for part in parts]
     top = tuple(part.number for part in parts if not part.parent)
-    sheet = PartsSheet(
-        block=guide.sheet(at, "Parts"), card=guide.card(at), lines=indented(tuple(lines), top, below)
-    )
+    tree = indented(tuple(lines), top, below)
+    sheet = PartsSheet(block=guide.sheet(at, "Parts"), card=guide.card(at), lines=_called(guide, tree))
     return Page(at, "public/parts.html", sheet)
+
+
+def _called(guide: PublicGuide, tree: Iterable[PartLine]) -> tuple[PartLine, ...]:
+    """The lines of a tree by what each part is called, its number behind that."""
+    return tuple(
+        msgspec.structs.replace(
+            line, part=guide.part(line.part.text), name=line.part.text if guide.parts[line.part.text] else ""
+        )
+        for line in tree
+    )
 
 
 def task_bundles(log: Log, spoken: Spoken) -> Iterator[TaskBundle]:
@@ -182,7 +190,7 @@ def draw_tasks(guide: PublicGuide, tasks: tuple[tuple[Task, str], ...]) -> Page:
     groups: dict[str, list[tuple[Link, str, str, str]]] = {key: [] for key in guide.milestones}
     for task, day in tasks:
         key = task.milestone if task.milestone in guide.milestones else ""
-        groups.setdefault(key, []).append((to.task(task.task), task.title, task.discipline, day))
+        groups.setdefault(key, []).append((guide.task(task.task), task.task, task.discipline, day))
     none = groups.pop("", [])
     told = [(guide.milestones[key], tuple(each)) for key, each in groups.items() if each]
     if none:

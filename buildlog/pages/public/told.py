@@ -53,14 +53,14 @@ class PublicGuide(Guide, frozen=True, kw_only=True):
         return Link(self.tasks.get(key) or key, address.of_task(key))
 
     def card(
-        self, page: str, *, about: str = "", body: str = "", photo: Photo | None = None, day: str = ""
+        self, page: str | None, *, about: str = "", body: str = "", photo: Photo | None = None, day: str = ""
     ) -> Card:
-        """What a page tells of itself. With a `day` it is one piece of the story."""
+        """What a page tells of itself; None has no address. With a `day` it is one piece of the story."""
         shown = photo or self.image
         size = shown.sizes[-1] if shown is not None and shown.sizes else None
         place = "" if page == "index.html" else page
         return Card(
-            address=f"{self.base}{place}" if self.base else "",
+            address=f"{self.base}{place}" if self.base and place is not None else "",
             story=bool(day),
             day=day,
             image=f"{self.base}media/{size.name}" if self.base and size else "",
@@ -97,7 +97,7 @@ def public_guide(log: Log) -> PublicGuide:
         base=base if not base or base.endswith("/") else f"{base}/",
     )
     # the first picture there ever was: a newer one would change every page that has none of its own
-    shown = (plate(bare, medium, media) for entry in log.entries for medium in entry.media)
+    shown = (figure(bare, medium, media) for entry in log.entries for medium in entry.media)
     return msgspec.structs.replace(bare, image=next((each for each in shown if each.sizes), None))
 
 
@@ -130,7 +130,7 @@ def register_of(names: Names, tasks: Iterable[str]) -> Register:
 
 def piece(guide: PublicGuide, entry: Entry, media: Mapping[str, MediaFile], *, lead: bool = False) -> Piece:
     """An entry in a list; with `lead`, with the beginning of its prose."""
-    shown = (plate(guide, each, media) for each in entry.media)
+    shown = (figure(guide, each, media) for each in entry.media)
     return Piece(
         day=entry.date.isoformat(),
         entry=to_entry(entry),
@@ -148,16 +148,43 @@ def to_entry(entry: Entry) -> Link:
 
 def about_of(guide: PublicGuide, entry: Entry) -> tuple[Link, ...]:
     """The parts that an entry's work and pictures are about, each once, with their page."""
+    return called_together(guide, _names_in(entry))
+
+
+def _names_in(entry: Entry) -> list[str]:
     names = [share.name for line in entry.work for share in line.parts]
-    names += [name for medium in entry.media for name in medium.shows]
-    return tuple(dict.fromkeys(guide.name(name) for name in names))
+    return names + [name for medium in entry.media for name in medium.shows]
+
+
+def called_together(guide: PublicGuide, names: Iterable[str]) -> tuple[Link, ...]:
+    """Names of parts and items by what they are called, each part once with its items: `Rib 1 to 8, 11`."""
+    found: dict[str, dict[str, None]] = {}
+    for text in names:
+        named = guide.names.of(text)
+        designators = found.setdefault(named.number, {})
+        designators.update(dict.fromkeys(item.designator for item in named.items))
+    links = []
+    for number, designators in found.items():
+        every = [item.designator for item in guide.names.items[number]]
+        here = _runs([each for each in every if each in designators]) if len(designators) < len(every) else ""
+        links.append(Link(f"{guide.parts.get(number) or number} {here}".rstrip(), address.of_part(number)))
+    return tuple(links)
+
+
+def _runs(designators: Iterable[str]) -> str:
+    """Designators one after the other; three numbers or more that follow on one another as `1 to 3`."""
+    runs: list[list[str]] = []
+    for each in designators:
+        if runs and each.isdecimal() and runs[-1][-1].isdecimal() and int(each) == int(runs[-1][-1]) + 1:
+            runs[-1].append(each)
+        else:
+            runs.append([each])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
 def numbers_of(guide: PublicGuide, entry: Entry) -> tuple[str, ...]:
     """The part numbers that an entry's work and pictures are about."""
-    names = [share.name for line in entry.work for share in line.parts]
-    names += [name for medium in entry.media for name in medium.shows]
-    return tuple(dict.fromkeys(guide.names.of(name).number for name in names))
+    return tuple(dict.fromkeys(guide.names.of(name).number for name in _names_in(entry)))
 
 
 def tasks_of(entry: Entry) -> tuple[str, ...]:
@@ -165,6 +192,14 @@ def tasks_of(entry: Entry) -> tuple[str, ...]:
     return tuple(dict.fromkeys(line.task for line in entry.work if line.task))
 
 
+def figure(guide: PublicGuide, medium: Medium, media: Mapping[str, MediaFile], spot: str = "") -> Photo:
+    """A medium of an entry; where it has no caption, what it shows stands for it."""
+    known = plate(guide, medium, media, spot)
+    shows = called_together(guide, medium.shows)
+    text = known.caption or ", ".join(each.text for each in shows) or guide.untitled
+    return msgspec.structs.replace(known, text=text, shows=shows)
+
+
 def picture(guide: PublicGuide, entry: Entry, medium: Medium, media: Mapping[str, MediaFile]) -> Photo:
     """A picture away from its entry, with the way back there."""
-    return linked(plate(guide, medium, media), to_entry(entry), entry.date.isoformat())
+    return linked(figure(guide, medium, media), to_entry(entry), entry.date.isoformat())

@@ -16,6 +16,7 @@ import decimal
 import inspect
 import operator
 from collections.abc import Callable, Hashable, Iterable
+from fractions import Fraction
 from typing import Any, ParamSpec, TypeVar
 
 import msgspec
@@ -195,6 +196,10 @@ _SPELT_OUT = (float, complex, decimal.Decimal, dt.datetime, dt.time)
 """Types with equal values that read differently: 0.0 and -0.0, 1.0 and 1.00, one instant in two zones."""
 
 
+_ALIKE_WHERE_EQUAL = frozenset((str, int, bool, bytes, type(None), dt.date, Fraction))
+"""Types whose equal values read the same: most of what is walked."""
+
+
 def same(old: object, new: object) -> bool:
     """Whether two immutable values are the same to any pure step: equal, of equal types, in equal order."""
     if old is new:
@@ -214,13 +219,15 @@ def _alike(old: Any, new: Any) -> bool:
     kind = type(old)
     if kind is not type(new):
         return False
+    if kind in _ALIKE_WHERE_EQUAL:
+        return True
+    if isinstance(old, msgspec.Struct):
+        old, new = msgspec.structs.astuple(old), msgspec.structs.astuple(new)
     if isinstance(old, (tuple, list)):
         return all(map(operator.is_, old, new)) or all(map(_alike, old, new))
     if isinstance(old, dict):
         return same([*old], [*new]) and _alike([*old.values()], [*new.values()])
     if isinstance(old, _SPELT_OUT):
         return repr(old) == repr(new)
-    fields: Iterable[str] = getattr(kind, "__struct_fields__", ()) or getattr(
-        kind, "__dataclass_fields__", ()
-    )
+    fields: Iterable[str] = getattr(kind, "__dataclass_fields__", ())
     return all(_alike(getattr(old, field), getattr(new, field)) for field in fields)

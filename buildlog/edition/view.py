@@ -8,6 +8,7 @@ covered the moment it is declared, and one without an audience stops the program
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Iterator
 from typing import Any, TypeVar
 
@@ -21,6 +22,9 @@ from buildlog.model.grants import NO_GRANTS, Grants
 from buildlog.model.key import Audience, keys_of
 from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log
+
+_BLANKS = re.compile(r"\n[ \t]*\n[ \t]*\n|\n[ \t]+\n")
+_INDENT = ("    ", "\t")
 
 S = TypeVar("S", bound=msgspec.Struct)
 E = TypeVar("E", Entry, PartNote)
@@ -127,10 +131,31 @@ def _seen(fact: S, audience: Audience) -> S:
     """A fact with what is above the audience taken out of it, however deep."""
     kept = {name: _value(getattr(fact, name), audience) for name in _visible(type(fact), audience)}
     if isinstance(fact, Entry | PartNote):
-        kept["body"] = cut(fact.body, audience)
+        kept["body"] = _settled(cut(fact.body, audience))
     elif isinstance(fact, Medium):
         kept["caption"] = cut(fact.caption, audience)
     return type(fact)(**kept)
+
+
+def _settled(body: str) -> str:
+    """A body with one blank line wherever there are several, as there is where a passage was cut out.
+
+    Code keeps its own.
+    """
+    if not _BLANKS.search(body):
+        return body
+    kept: list[str] = []
+    blanks, code = 0, False
+    for line in body.split("\n"):
+        if not (line.strip() or code):
+            blanks += 1
+            continue
+        indented = bool(kept) and kept[-1].startswith(_INDENT) and line.startswith(_INDENT)
+        kept += [""] * (blanks if indented else min(blanks, 1))
+        kept.append(line)
+        blanks = 0
+        code ^= line.lstrip(" >").startswith("```")
+    return "\n".join(kept + [""] * min(blanks, 1))
 
 
 def _value(value: Any, audience: Audience) -> Any:

@@ -73,7 +73,8 @@ BODIES = {
     "- c\n\n```\ncode X/1\n```\n\n## Then",
     "two": "Beside X/1 and X, not X/2. See [the first](one.md) and [that][that].\n\n> quoted\n> on\n\n"
     "1. one\n2. two\n\n[that]: https://example.org/",
-    "three": "The gap is 0.4 mm.\n\n| a | b |\n| - | - |\n| 1 | 2 |\n\n![the rib](one.jpg)\n\n    indented",
+    "three": "The gap is 0.4 mm.\n\n\n\nMore,\n  \nand more.\n\n| a | b |\n| - | - |\n| 1 | 2 |\n\n"
+    "![the rib](one.jpg)\n\n    indented",
 }
 NOTE = "What RIB is.\n\nSee [one](../entries/one.md) and WING/L."
 

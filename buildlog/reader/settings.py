@@ -34,7 +34,8 @@ _TOP = ("format", *_SINGLE, *_TABLES)
 
 _DEEP = re.compile(rf"[\s\[]*(?:[\w\-\"']+\s*\.\s*){{{DOTS_IN_A_KEY + 1}}}")
 _AT = re.compile(r" *\(at (?:line (\d+), column (\d+)|end of document)\)")
-_ADDRESS = re.compile(r"https://[^\s/?#\"'<>]+(?:[/?#][^\s\"'<>]*)?")
+_ADDRESS = re.compile(r"https://[^\s/?#@\\\"'<>]+(?:/[^\s?#\\\"'<>]*)?")
+"""Where an edition stands: addresses of its pages are put behind it, so it has no query, fragment or user."""
 
 
 def read_settings(reading: Reading, text: str) -> Settings | None:
@@ -178,7 +179,8 @@ def _check_edition(reading: Reading, place: Text, data: Mapping[str, Any], place
     address = data.get("address")
     if isinstance(address, str) and address and not _ADDRESS.fullmatch(address):
         at = places.value(("editions", place.text, "address"), address)
-        reading.problem(at, f"{quoted(address)} is not an https address", "write `https://…`")
+        todo = "write `https://…/`, without `?`, `#` and `@`"
+        reading.problem(at, f"{quoted(address)} is not an https address of a folder", todo)
 
 
 def _check_zone(reading: Reading, places: Places, found: Mapping[str, Any]) -> None:

@@ -133,7 +133,17 @@ P = '[project]\ntitle = "T"\n'
         (P + "[classes.a]\nstages = { a = 1 }\n", 4, 1, "holds a table", ""),
         (P + "[stages.a]\nundone_by = ['maid']\n", 4, 14, '"maid" is no kind of record', '"made"'),
         (P + "[editions.club]\n", 3, 2, 'no edition "club"', "public, inspector, shop"),
-        (P + "[editions.public]\naddress = 'ftp://x'\n", 4, 11, "not an https address", "https://"),
+        *(
+            (P + f"[editions.public]\naddress = '{address}'\n", 4, 11, "not an https address", "https://")
+            for address in (
+                "ftp://x",
+                "http://x/",
+                "https://x/?a=1",
+                "https://x/#a",
+                "https://u:p@x/",
+                "x.org",
+            )
+        ),
         (P + "[editions.public]\ndeclassify = ['hous']\n", 4, 15, '"hous" is not', '"hours"'),
         (P + "zone = 'Europe/Olso'\n", 3, 8, "no IANA time zone", '"Europe/Oslo"'),
         ("[project]\nname = 'x'\ntitle = 'T'\n", 2, 1, '[project] has no key "name"', ""),

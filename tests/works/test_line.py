@@ -26,7 +26,7 @@ from buildlog.works.kept import Kept
 from buildlog.works.lastrun import Inputs
 from buildlog.works.line import Line
 from buildlog.works.outcome import Outcome, Plan
-from buildlog.works.places import keeping
+from buildlog.works.places import keeping, places
 from buildlog.works.theme import theme_folder
 from tests import logs
 
@@ -256,16 +256,22 @@ def test_a_killed_compile_leaves_the_old_edition_or_the_new_one(tmp_path: Path) 
 class Edits(RuleBasedStateMachine):
     """Random edits of a log. After each, the incremental output equals a clean compile, byte for byte."""
 
+    PLAN = Plan()
+
     def __init__(self) -> None:
         super().__init__()
         self.place = Path(tempfile.mkdtemp(prefix="edits-"))
         self.root = self.place / "log"
         self.number = 0
+        self.stood: dict[str, dict[str, tuple[bytes, int]]] = {}
+
+    def lay(self) -> None:
+        small(self.root)
 
     @initialize()
     def begin(self) -> None:
-        small(self.root)
-        plan = Plan()
+        self.lay()
+        plan = self.PLAN
         folder = keeping(self.root, plan)
         assert folder is not None
         kept = Kept(folder, tool_digest(), theme_digest(theme_folder()))
@@ -340,9 +346,16 @@ class Edits(RuleBasedStateMachine):
         assert not outcome.problems, outcome.problems
         clean = self.place / "clean"
         shutil.rmtree(clean, ignore_errors=True)
-        shutil.copytree(self.root, clean, ignore=shutil.ignore_patterns("private"))
-        assert not run(clean).problems
-        assert tree(self.root / "private" / "shop") == tree(clean / "private" / "shop")
+        shutil.copytree(self.root, clean, ignore=shutil.ignore_patterns("private", "site"))
+        cleanly = run(clean, self.PLAN)
+        assert not cleanly.problems
+        for made, anew in zip(outcome.editions, cleanly.editions, strict=True):
+            assert made.refused == anew.refused
+            out, _ = places(self.root, self.PLAN)[made.edition]
+            if not made.refused:
+                self.stood[made.edition] = tree(Path(anew.folder))
+            # a refused edition leaves what stood, which is nothing at all before the first
+            assert tree(out) == self.stood.get(made.edition, {})
 
     def teardown(self) -> None:
         shutil.rmtree(self.place, ignore_errors=True)

@@ -107,7 +107,9 @@ def _tell_readers(edition: EditionOutcome) -> None:
     if edition.photos:
         held.append(f"{_counted(edition.photos, 'photo')}, rebuilt from bare pixels")
     if edition.clips:
-        held.append(f"{_counted(edition.clips, 'clip')}, made anew")
+        held.append(f"{_counted(edition.clips, 'clip')}, encoded anew")
+    if edition.documents:
+        held.append(f"{_counted(edition.documents, 'document')}, drawn anew")
     print(f"  {'':10} it holds   {', '.join(held)}")
     if edition.stripped:
         print(f"  {'':10} stripped   {', '.join(edition.stripped)}")

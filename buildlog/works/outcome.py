@@ -32,6 +32,8 @@ class EditionOutcome(msgspec.Struct, frozen=True, kw_only=True):
     """What its photographs carried beside their pixels and do not any more, each with the number of files."""
     clips: int = 0
     """How many clips and sounds, each made anew."""
+    documents: int = 0
+    """How many documents, each drawn anew."""
     withheld: tuple[str, ...] = ()
     """Media of its entries that could not be made fit to be published, with the reason of each."""
     unlooked: tuple[str, ...] = ()

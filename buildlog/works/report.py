@@ -46,7 +46,8 @@ def report_of(
         withdrawn=control.masked(published.removed),
         pages=sum(address.endswith(".html") for address in addresses),
         photos=sum(bool(medium.renditions) for medium in seen.media),
-        clips=sum(bool(medium.cleaned and not medium.copy) for medium in seen.media),
+        clips=_anew(seen, ("clip", "sound")),
+        documents=_anew(seen, ("document",)),
         originals=control.masked(medium.file for medium in seen.media if medium.copy),
         stripped=tuple(_stripped(log, seen)),
         allowed=control.allowed,
@@ -57,6 +58,11 @@ def report_of(
         added=control.masked(added),
         grants=tuple(_granted(seen.grants)),
     )
+
+
+def _anew(seen: Log, sorts: tuple[str, ...]) -> int:
+    """How many media of some sorts are in the edition as they were made anew."""
+    return sum(bool(each.cleaned and not each.copy) and each.sort in sorts for each in seen.media)
 
 
 def _unlooked(log: Log, seen: Log, new: Collection[str]) -> Iterator[str]:

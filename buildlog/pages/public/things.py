@@ -16,7 +16,7 @@ from buildlog.pages.gather import some
 from buildlog.pages.parts import indented
 from buildlog.pages.plates import files_of, prose_of
 from buildlog.pages.public.sheets import PartSheet, PartsSheet, TaskSheet, TasksSheet
-from buildlog.pages.public.told import PublicGuide, numbers_of, picture, piece, tasks_of
+from buildlog.pages.public.told import PublicGuide, in_runs, numbers_of, picture, piece, tasks_of
 from buildlog.pages.register import Names, Subject
 from buildlog.pages.sheets import PartLine
 
@@ -111,7 +111,7 @@ def draw_part(guide: PublicGuide, bundle: PartBundle) -> Page:
     part = bundle.part
     at = address.of_part(part.number)
     photos = tuple(picture(guide, entry, medium, bundle.media) for entry, medium in reversed(bundle.shown))
-    told = (("System (ATA)", part.system), ("Items", ", ".join(part.items)))
+    told = (("System (ATA)", part.system), ("Items", in_runs(part.items)))
     note = bundle.note
     sheet = PartSheet(
         block=guide.sheet(at, f"{part.number} {part.name}".rstrip()),

@@ -166,12 +166,14 @@ def called_together(guide: PublicGuide, names: Iterable[str]) -> tuple[Link, ...
     links = []
     for number, designators in found.items():
         every = [item.designator for item in guide.names.items[number]]
-        here = _runs([each for each in every if each in designators]) if len(designators) < len(every) else ""
+        here = (
+            in_runs([each for each in every if each in designators]) if len(designators) < len(every) else ""
+        )
         links.append(Link(f"{guide.parts.get(number) or number} {here}".rstrip(), address.of_part(number)))
     return tuple(links)
 
 
-def _runs(designators: Iterable[str]) -> str:
+def in_runs(designators: Iterable[str]) -> str:
     """Designators one after the other; three numbers or more that follow on one another as `1 to 3`."""
     runs: list[list[str]] = []
     for each in designators:

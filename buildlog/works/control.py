@@ -41,17 +41,20 @@ class Control(msgspec.Struct, frozen=True):
     unlinked: tuple[str, ...] = ()
     edition: str = ""
     secrets: Gate = Gate(())
+    strict: Gate = Gate(())
 
     def masked(self, told: Iterable[str]) -> tuple[str, ...]:
         """Lines of a message without the words of secrets.txt: a file may be called by one."""
         return tuple(map(self.secrets.masked, told))
 
     def held(self, files: Mapping[str, bytes]) -> Iterator[tuple[str, str]]:
-        """What some files hold that they may not, with the address of each."""
-        if self.check is not None:
-            for address, data in files.items():
-                for what in self.check(address, data):
-                    yield address, what
+        """What files added by hand hold that they may not, with the address of each.
+
+        An entry allows a word for itself alone: in them it is looked for all the same.
+        """
+        for address, data in files.items():
+            for what in self.strict.check(address, data):
+                yield address, str(what)
 
     def refusal(self, held: Iterable[tuple[str, str]], addresses: Iterable[str]) -> str:
         """Why the edition may not be published; empty where it may.
@@ -94,7 +97,8 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     written = {each.word for each in found.found}
     allowed = {each.word for each in found.allowed} - written
     spoken = fold(press.words())
-    ours = set(Gate(forbidden).hits(spoken))
+    strict = Gate(forbidden)
+    ours = set(strict.hits(spoken))
     passes = {*allowed, *ours}
     if audience is Audience.PUBLIC:
         # whose own entries are called after their titles: of that day, and perhaps in the same words
@@ -116,6 +120,7 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
         unlinked=_told(secrets, _only(every, set(words.unmarked)).found),
         edition=audience.word,
         secrets=secrets,
+        strict=strict,
     )
 
 

@@ -493,6 +493,26 @@ def test_a_secret_is_quoted_nowhere(
         assert json.loads(report.read_text("utf-8"))["editions"][0]["refused"]
 
 
+def test_what_an_entry_allows_is_not_allowed_elsewhere(log: Path) -> None:
+    """Not in another entry, however it is written there, and not in a file that is added by hand."""
+    entry = log / "entries" / "2026-03-01-b.md"
+    rewrite(
+        entry,
+        ("Nothing new", "Einar Lie came"),
+        ("audience: public", "audience: public\nallow: [einar, Einar Lie]"),
+    )
+    assert any("Einar Lie" in each for each in compiled(log).allowed)
+    other = log / "entries" / "2026-03-04-c.md"
+    other.write_text("---\naudience: public\n---\nEi**nar** again.\n", "utf-8")
+    (told,) = compile_log(log, Plan(editions=("public",)), lambda *_: None).editions
+    assert "entries/2026-03-04-c.md:4:1: “einar”" in told.refused
+    other.unlink()
+    (log / "static").mkdir()
+    (log / "static" / "humans.txt").write_text("Einar Lie\n", "utf-8")
+    (told,) = compile_log(log, Plan(editions=("public",)), lambda *_: None).editions
+    assert "humans.txt: “Einar Lie”" in told.refused
+
+
 def test_the_way_out_fits_the_file(log: Path) -> None:
     """No fence for a row of a list, a public name for a person, and `allow` for entries alone."""
     rewrite(log / "parts.csv", ("RIB,Rib", "RIB,Einar’s rib"))

@@ -122,7 +122,7 @@ def _tell_readers(edition: EditionOutcome) -> None:
     ):
         print(f"  {'':10} {word:10} {each}")
     _tell_some("look again", edition.warned, "these may be hidden things, or ordinary words")
-    _tell_some("not linked", edition.unlinked, "these stay plain text")
+    _tell_some("not linked", edition.unlinked, "these stay plain text in prose, and a tag of them goes")
     _tell_some("new media", edition.unlooked, "look at each: faces, voices and number plates are not checked")
     _tell_some(
         "withdrawn", edition.withdrawn, "feeds that were read and copies that were made may remember these"

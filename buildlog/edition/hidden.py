@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from typing import Any, NamedTuple
@@ -36,7 +37,9 @@ _NAMES = {
 OF_ENTRIES = (_NAMES["Entry", "key"], _NAMES["Draft", "key"])
 """Sorts of words that stand for the files of entries: their dates and words stand on the pages of others."""
 
-OF_PEOPLE = (_NAMES["Person", "name"], _NAMES["Person", "key"])
+_NAME_PART = "part of the name of a person"
+
+OF_PEOPLE = (_NAMES["Person", "name"], _NAMES["Person", "key"], _NAME_PART)
 """The sorts of words that a person's public name may stand for."""
 
 _PROSE = {"body", "caption", "title", "note", "about", "description", "reason", "conditions", "place"}
@@ -88,6 +91,7 @@ def words_of(log: Log, seen: Log, audience: Audience) -> Words:
         if text
     ]
     hidden += [word for word in names if not _FIGURE.fullmatch(word.text)]
+    hidden += _names_in_parts(log, audience, common=False)
     ordinary = [*_ordinary(log, audience), *(word for word in names if _FIGURE.fullmatch(word.text))]
     return Words(
         tuple(dict.fromkeys(hidden)), tuple(dict.fromkeys(ordinary)), tuple(_unmarked(log, audience))
@@ -105,12 +109,31 @@ def _ordinary(log: Log, audience: Audience) -> Iterator[Word]:
     for task in log.tasks:
         if task.audience is not None and is_hidden(task, audience) and task.title:
             yield Word(task.title, f"the title of the task {task.task}")
-    if audience is Audience.PUBLIC:
-        told = {fold(word) for person in log.settings.people for word in _WORD.findall(person.public)}
-        for person in log.settings.people:
-            for word in _WORD.findall(person.name):
-                if len(word) >= _SHORT and fold(word) not in told:
-                    yield Word(word, "part of the name of a person")
+    yield from _names_in_parts(log, audience, common=True)
+
+
+def _names_in_parts(log: Log, audience: Audience, *, common: bool) -> Iterator[Word]:
+    """First and last names, by which people are spoken of, of those whom the public does not know.
+
+    Some are also words (Wood, Mark): those that are short, or that the log writes with a small letter
+    somewhere. They are the `common` ones.
+    """
+    if audience is not Audience.PUBLIC:
+        return
+    told = {fold(word) for person in log.settings.people for word in _WORD.findall(person.public)}
+    for person in log.settings.people:
+        for word in _WORD.findall(person.name):
+            if len(word) >= _SHORT and fold(word) not in told and _is_common(word, log) is common:
+                yield Word(word, _NAME_PART)
+
+
+def _is_common(word: str, log: Log) -> bool:
+    small = word.lower()
+    if len(word) < _LONG or small == word:
+        return True
+    standing = re.compile(rf"\b{re.escape(small)}\b")
+    texts = itertools.chain.from_iterable((entry.title, entry.body) for entry in log.entries)
+    return any(small in text and standing.search(text) for text in texts)
 
 
 def _unmarked(log: Log, audience: Audience) -> Iterator[Word]:

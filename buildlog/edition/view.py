@@ -19,7 +19,7 @@ from buildlog.edition.told import told_to_all
 from buildlog.model.entry import Entry, Medium
 from buildlog.model.fences import cut
 from buildlog.model.grants import NO_GRANTS, Grants
-from buildlog.model.key import Audience, keys_of
+from buildlog.model.key import Audience, Where, keys_of
 from buildlog.model.lists import Part, PartNote, Task
 from buildlog.model.log import Log
 
@@ -104,6 +104,27 @@ def files_for(log: Log, audience: Audience) -> frozenset[str]:
     return frozenset(
         medium.file for entry in entries for medium in entry.media if not is_hidden(medium, audience)
     )
+
+
+def kept_back(log: Log, audience: Audience) -> dict[str, Where]:
+    """The files that an entry would show an audience and something else keeps, with the place of that."""
+    shown = {
+        medium.file
+        for entry in log.entries
+        if not is_hidden(entry, audience)
+        for medium in entry.media
+        if not is_hidden(medium, audience)
+    }
+    found: dict[str, Where] = {}
+    for entry in log.entries:
+        for medium in entry.media:
+            if max(entry.audience, medium.audience or entry.audience) > audience:
+                found.setdefault(medium.file, medium.where)
+        for record in entry.records:
+            for file in record.document:
+                if max(entry.audience, Audience.INSPECTOR) > audience:
+                    found.setdefault(file, record.where)
+    return {file: where for file, where in found.items() if file in shown}
 
 
 def _media_of(entry: Entry) -> Iterator[tuple[str, Audience]]:

@@ -44,7 +44,9 @@ class Medium(msgspec.Struct, frozen=True, kw_only=True):
     file: Annotated[str, public("the file, below media/", Reads.MEDIUM, required=True)] = ""
     shows: Annotated[tuple[str, ...], public("the items or parts it shows", Reads.ITEMS)] = ()
     caption: Annotated[str, public("what the reader is told", Reads.CAPTION)] = ""
-    audience: Annotated[Audience | None, inspector("who may see it", Reads.AUDIENCE)] = None
+    audience: Annotated[
+        Audience | None, inspector("who may see it; unmarked, whoever may see the entry", Reads.AUDIENCE)
+    ] = None
     where: AtShop = NOWHERE
 
 
@@ -55,7 +57,9 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
     date: Annotated[datetime.date, public("the day; else read off the file name", Reads.DATE)]
     start: Annotated[datetime.time | None, inspector("when the session began", Reads.TIME)] = None
     title: Annotated[str, public("the title; else read off the file name", Reads.TEXT)] = ""
-    audience: Annotated[Audience, inspector("who may see it", Reads.AUDIENCE)] = Audience.INSPECTOR
+    audience: Annotated[Audience, inspector("who may see it; unmarked, the inspector", Reads.AUDIENCE)] = (
+        Audience.INSPECTOR
+    )
     draft: Annotated[bool, shop("`true` sets the entry aside, visibly", Reads.FLAG)] = False
     people: Annotated[tuple[str, ...], public("who worked", Reads.PEOPLE)] = ()
     present: Annotated[tuple[str, ...], public("who was there and did not work", Reads.PEOPLE)] = ()

@@ -28,7 +28,9 @@ class Part(msgspec.Struct, frozen=True, kw_only=True):
     source: Annotated[str, inspector("`made`, `bought`, or a word of your own", Reads.TEXT)] = ""
     use: Annotated[str, inspector("what it is for", Reads.CHOICE, ("flight", "not-for-flight"))] = "flight"
     joins: Annotated[tuple[str, ...], inspector("the parts a joint holds together", Reads.PARTS)] = ()
-    audience: Annotated[Audience | None, inspector("who may see it", Reads.AUDIENCE)] = None
+    audience: Annotated[
+        Audience | None, inspector("who may see it; unmarked, the inspector", Reads.AUDIENCE)
+    ] = None
     spoken: Annotated[tuple[str, ...], inspector("what people call it aloud", Reads.TEXTS)] = ()
     supplier: Annotated[str, shop("who sells it", Reads.TEXT)] = ""
     cost: Annotated[str, shop("what it cost", Reads.TEXT)] = ""
@@ -48,7 +50,9 @@ class Task(msgspec.Struct, frozen=True, kw_only=True):
     low: Annotated[Fraction | None, inspector("hours, if all goes well", Reads.NUMBER)] = None
     high: Annotated[Fraction | None, inspector("hours, if nothing does", Reads.NUMBER)] = None
     parts: Annotated[tuple[str, ...], inspector("the parts or items it is about", Reads.ITEMS)] = ()
-    audience: Annotated[Audience | None, inspector("who may see it", Reads.AUDIENCE)] = None
+    audience: Annotated[
+        Audience | None, inspector("who may see it; unmarked, the inspector", Reads.AUDIENCE)
+    ] = None
     where: AtShop = NOWHERE
 
 

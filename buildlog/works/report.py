@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator
 from pathlib import Path
 
-from buildlog.edition.view import files_for
+from buildlog.edition.view import files_for, kept_back
 from buildlog.media.shelf import on_shelf
 from buildlog.model.grants import Grants
 from buildlog.model.key import Audience
@@ -102,11 +102,14 @@ def _withheld(log: Log, edition: str) -> Iterator[str]:
         if medium.file in wanted and not (medium.renditions or medium.cleaned):
             reason = medium.problem or medium.uncleaned or "it was not prepared"
             yield f"{medium.file}: {reason}"
+    for file, where in kept_back(log, Audience[edition.upper()]).items():
+        yield f"{file}: it is also referred to in {where}, which is not for them"
 
 
 def _granted(grants: Grants) -> Iterator[str]:
     if grants.total is not None:
-        yield f"hours: {grants.total}, in {len(grants.hours)} disciplines, through {grants.through}"
+        among = f"{len(grants.hours)} discipline{'' if len(grants.hours) == 1 else 's'}"
+        yield f"hours: {grants.total}, in {among}, through {grants.through}"
     for each in grants.readiness:
         yield f"readiness: {each.milestone}, {each.percent} per cent"
     if grants.inspected_percent is not None:

@@ -7,6 +7,7 @@ another origin. Everything it refuses looks the same.
 
 from __future__ import annotations
 
+import contextlib
 import html
 import json
 import re
@@ -200,4 +201,6 @@ class _Handler(BaseHTTPRequestHandler):
             self.send_header(name, value)
         self.end_headers()
         if body:
-            self.wfile.write(data)
+            # a page that was left while its answer was under way wants nothing any more
+            with contextlib.suppress(ConnectionError):
+                self.wfile.write(data)

@@ -174,9 +174,19 @@ def test_the_report_lists_what_an_unmarked_name_stayed(root: Path) -> None:
 
 def test_the_title_of_something_hidden_is_warned_of(root: Path) -> None:
     """An ordinary word may be a title: the edition is made, and its builder told where it stands."""
-    append(root, THREE, "It was a surprise to Solheim.\n")
+    append(root, THREE, "It was a surprise.\n")
     told = made(root)
     assert any("“Surprise”, the title of the part TN-9" in each and THREE in each for each in told.warned)
+
+
+def test_a_surname_refuses_unless_it_is_a_word_of_the_log(root: Path) -> None:
+    append(root, THREE, "It was news to Solheim.\n")
+    refused = run(root)["public"].refused
+    assert f"{THREE}:" in refused
+    assert "“Solheim”, part of the name of a person" in refused
+    # somebody may be called Birch, and the log write of birch
+    change(root, THREE, "news to Solheim", "a solheim of birch")
+    told = made(root)
     assert any("“Solheim”, part of the name of a person" in each for each in told.warned)
 
 
@@ -221,6 +231,10 @@ def test_a_medium_takes_the_narrowest_audience_of_all_that_refer_to_it(root: Pat
         assert gone, who
         assert all(name.startswith("media/ribs-") for name in gone), who
         assert told.photos == 2, who
+        if path.read_text("utf-8").count("audience") < 2:
+            reasons = [each for each in told.withheld if each.startswith("IMG_0004.jpg: it is also")]
+            assert len(reasons) == 1, who
+            assert "entries/2026-03-05-again.md:" in reasons[0], "the builder is told what keeps it back"
         path.unlink()
         made(root)
         assert before <= names(root / "site")

@@ -5,7 +5,9 @@ TITLE = "Who may see what"
 TEXT = """
 There are three editions, each holding all that the one before it holds: `public`, `inspector`,
 `shop`. An entry, a part or a task says for whom it is with `audience`; unmarked, it is for the
-inspector. Each key has an audience of its own beside that, given in the tables here.
+inspector; a medium goes with its entry unless it says otherwise. An entry with records, or with
+work on parts, cannot be for the shop alone: fence off what of it is private. Each key has an
+audience of its own beside that, given in the tables here.
 
 The public sees, where its entry, part or task is public: dates, titles, prose, media and captions;
 task and parts of a work line; number, name, items, parent and system of a part; task, title,
@@ -27,7 +29,9 @@ serial number may be any figure: where these stand you are told, and nothing is 
 
 For the public a part or task that does not say for whom it is stays plain text where prose names
 it, and a tag that would lead to it goes; one that says it is for the inspector or the shop refuses
-the edition when prose names it. People without a public name are "a builder", once however many.
+the edition when an entry names it. People without a public name are "a builder", once however many,
+and an entry that speaks of them by a first or last name refuses the edition, unless that is a word
+that the log also writes with a small letter.
 So that nobody is refused for a common word, give people keys that no sentence holds.
 
 In the public edition nothing is called as your files are: the page of an entry is called after its

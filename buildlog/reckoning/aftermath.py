@@ -122,7 +122,7 @@ class Aftermath:
         for each in self._trail.inside(self._moment):
             inside = self._leaning.true(each.sure) and self._inside_after(each)
             counts = inside and self._counts(each.event.moment)
-            if counts and not (self._seals and self._kept_out(each.event)):
+            if counts and not (self._seals and self._kept_out(each)):
                 yield each.event
 
     def _inside_after(self, each: Inside) -> bool:
@@ -137,13 +137,15 @@ class Aftermath:
             self._until is None or harmed(compare(moment, self._until))
         )
 
-    def _kept_out(self, event: Event) -> bool:
+    def _kept_out(self, inside: Inside) -> bool:
         """Whether a seal keeps an event inside from counting: it was shut, and did not hide that item."""
-        kept = False
+        event, kept = inside.event, False
         for seal in self._seals:
             if not self._leaning.holds(in_force(seal, event.moment)):
                 continue
-            if event.item in seal.hidden and self._leaning.true(event.item not in seal.unsure):
+            hidden = event.item in seal.hidden and self._leaning.true(event.item not in seal.unsure)
+            # what is put in and perhaps was in all along is put on from outside, or was written down late
+            if hidden and not (inside.kind == "installed" and event.item in seal.unsure):
                 return False
             kept = True
         return kept

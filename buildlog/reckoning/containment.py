@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import msgspec
 
 from buildlog.model.names import Item, Names
-from buildlog.model.records import Removed
+from buildlog.model.records import Installed, Removed
 from buildlog.reckoning.chronicle import goes_on_as, one_item, place_before
 from buildlog.reckoning.events import BEGINS_NOTHING, LEAVES, MOVES, Event
 from buildlog.reckoning.knowledge import Article, Chronicle, Inside, Stay
@@ -76,6 +76,10 @@ def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
         moves = [stay.begun for stay in stays if stay.begun is not None]
         firsts = [m for m in moves if not any(_surely_before(other, m) for other in moves)]
         before = dict.fromkeys(place_before(move, names, assumed)[0] for move in firsts)
+        put = [_put_into(stay.begun, names) for stay in stays if stay.begun is not None]
+        if assumed is not None and put[:1] == [assumed]:
+            # it may have sat there all along, and been written down late: then nothing gets better by that
+            before[assumed] = None
         if article.carried is not None or not before:
             before = {stays[0].within: None}
         spans.extend(Span(place, started, (*(m.moment for m in moves), *end)) for place in before)
@@ -93,6 +97,12 @@ def track(chronicle: Chronicle, assumed: Item | None, names: Names) -> Track:
     told = [_told(event, names) for event in chronicle.events if not event.struck]
     also = dict.fromkeys(place for place in told if place is not None)
     return Track(chronicle.item, tuple(spans), tuple(also))
+
+
+def _put_into(event: Event, names: Names) -> Item | None:
+    """The place that an installation puts something into."""
+    record = event.record
+    return one_item(names, record.on) if isinstance(record, Installed) else None
 
 
 def _own_stays(article: Article, item: Item) -> tuple[Stay, ...]:

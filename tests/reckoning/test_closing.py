@@ -42,6 +42,36 @@ SEALED = [
         "undone",
         id="assumed in it, made before, and damaged since",
     ),
+    pytest.param(
+        [SHUT, entry(4, rec("damaged", "RIB/L")), entry(5, rec("installed", "RIB/L", on="WING/L"))],
+        "unclear",
+        id="damaged where it was assumed, and where it sat written down later",
+    ),
+    pytest.param(
+        [SHUT, entry(4, rec("installed", "RIB/L", on="WING/L")), entry(5, rec("damaged", "RIB/L"))],
+        "unclear",
+        id="where it sat written down late, and then damaged",
+    ),
+    pytest.param(
+        [SHUT, entry(4, rec("installed", "RIB/L", on="WING/L"))],
+        "current",
+        id="nothing but where it sat written down late, or put on the closed wing",
+    ),
+    pytest.param(
+        [
+            entry(3, rec("installed", "RIB/L", on="WING/R"), key="0", start="06:00"),
+            SHUT,
+            entry(4, rec("damaged", "RIB/L")),
+            entry(5, rec("installed", "RIB/L", on="WING/L")),
+        ],
+        "current",
+        id="was elsewhere when it was closed",
+    ),
+    pytest.param(
+        [SHUT, entry(4, rec("made", "TIP/L")), entry(5, rec("installed", "TIP/L", on="WING/L"))],
+        "current",
+        id="made since, and put on it",
+    ),
     pytest.param([entry(4, rec("installed", "CLIP", on="WING/L"))], "undone", id="not closed"),
     pytest.param(
         [entry(3, rec("installed", "CLIP", on="WING/L")), entry(4, rec("closed", "WING/L"))],

@@ -240,7 +240,15 @@ class Deferred(Record, frozen=True, kw_only=True, tag="deferred"):
 
 
 class Voided(Record, frozen=True, kw_only=True, tag="voided"):
-    """An earlier record was wrong. It is struck through, counts for nothing, and stays readable."""
+    """An earlier record was wrong. It is struck through, counts for nothing, and stays readable.
+
+    A record is struck for all that it is about: name all its items (a part number with `/all` stands for all
+    of its items), and no other. What was true of some of them is written again in a record of its own. A
+    rejected inspection, a failed test, a nonconformance, a disposition or a damage is struck by those who
+    did it (its `by`, else its entry's people), or by an inspector; a nonconformance or a disposition by an
+    engineer too, each with authority on that day. Struck by somebody else it counts on, and the rule
+    `struck-without-authority` says so.
+    """
 
     of: AboutLots = ()
     entry: Annotated[str, inspector("the entry that holds it", Reads.ENTRY, required=True)] = ""

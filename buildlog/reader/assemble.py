@@ -18,7 +18,7 @@ from buildlog.model.settings import (
     Settings,
     Stage,
 )
-from buildlog.reader.across import hidden_work, unraised
+from buildlog.reader.across import hidden_work, misnamed_voids, unraised
 from buildlog.reader.known import Known, Trouble, trouble_with
 from buildlog.reader.names import quoted
 from buildlog.reader.reading import Mention, key_of, parts_of
@@ -50,6 +50,9 @@ def assemble(sheets: Sequence[Sheet], rules: Collection[str] = ()) -> tuple[Log 
     problems += _twice(lists.sheets)
     problems += _rings(lists)
     problems += unraised(lists.entries)
+    if not (lists.parts.problems or lists.lots.problems):
+        # by a list that could not be read, no name stands for what its writer meant
+        problems += misnamed_voids(lists.entries, known.items)
     problems += hidden_work(lists.entries, lists.settings.harmless if lists.settings else ())
     settings = lists.settings
     if problems or settings is None:

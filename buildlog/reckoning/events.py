@@ -40,7 +40,8 @@ WORKED_BY = (*CHANGES, *MOVES, "closed", "opened", "torqued", "loosened")
 class Voiding(msgspec.Struct, frozen=True):
     """A record struck through: `record` of `entry`, by the record `by_record` of `by_entry` (from 1).
 
-    `people` are those who struck it: the `by` of that record, else its entry's people.
+    `people` are those who struck it: the `by` of that record, else its entry's people. Where it does not
+    `count`, they had no authority to: what they struck counts on.
     """
 
     entry: str
@@ -50,13 +51,16 @@ class Voiding(msgspec.Struct, frozen=True):
     reason: str
     moment: Moment
     people: tuple[str, ...] = ()
+    where: Where = NOWHERE
+    counts: bool = True
 
 
 class Event(msgspec.Struct, frozen=True):
     """One record, seen from one of the items it is about.
 
     `place` is its place in the entry's records, from 1. `people` are its `by`, else the entry's people.
-    A struck event counts for nothing and stays readable.
+    A struck event counts for nothing and stays readable. One whose striking was `refused`, for want of
+    authority, counts on.
     """
 
     item: Item
@@ -66,6 +70,7 @@ class Event(msgspec.Struct, frozen=True):
     place: int
     people: tuple[str, ...]
     struck: Voiding | None = None
+    refused: Voiding | None = None
 
     @property
     def kind(self) -> str:

@@ -110,9 +110,8 @@ def voidings(entries: Iterable[Entry], day: datetime.date) -> tuple[Voiding, ...
         for place, record, moment in _dated(entry):
             if isinstance(record, Voided) and moment.day <= day:
                 people = record.by or entry.people
-                found.append(
-                    Voiding(record.entry, record.record, entry.key, place, record.reason, moment, people)
-                )
+                own = (entry.key, place, record.reason, moment, people, record.where)
+                found.append(Voiding(record.entry, record.record, *own))
     return tuple(found)
 
 
@@ -120,7 +119,8 @@ def standing(all_voidings: Iterable[Voiding]) -> dict[tuple[str, int], Voiding]:
     """Which records are struck, by entry and place. A voiding that is itself struck strikes nothing.
 
     What a voiding names was written before it, so the naming alone decides which of two stands; the time
-    decides only between voidings that name each other. Of several that strike one record the first is told.
+    decides only between voidings that name each other. Of several that strike one record the first is told;
+    one that does not count only where no other does.
     """
     waiting = {(v.by_entry, v.by_record): v for v in sorted(all_voidings, key=BY_TIME)}
     named = Counter((v.entry, v.record) for v in waiting.values())
@@ -130,9 +130,9 @@ def standing(all_voidings: Iterable[Voiding]) -> dict[tuple[str, int], Voiding]:
         own = ready.pop() if ready else next(reversed(waiting))
         voiding = waiting.pop(own)
         target = (voiding.entry, voiding.record)
-        if own not in struck:
+        if own not in struck or not struck[own].counts:
             told = struck.setdefault(target, voiding)
-            struck[target] = min(told, voiding, key=BY_TIME)
+            struck[target] = min(told, voiding, key=lambda each: (not each.counts, BY_TIME(each)))
         named[target] -= 1
         if not named[target] and target in waiting:
             ready.append(target)
@@ -224,7 +224,8 @@ class _Writer:
     ) -> None:
         self._names = names
         self._harmless = harmless
-        self._struck = struck
+        self._struck = {place: each for place, each in struck.items() if each.counts}
+        self._refused = {place: each for place, each in struck.items() if not each.counts}
         self._day = day
         self._known: dict[str, tuple[Item, ...]] = {}
         self._shares: dict[str, dict[Any, list[Any]]] = {name: {} for name in _RELATIONS}
@@ -327,12 +328,12 @@ class _Writer:
         return split
 
     def _record(self, entry: Entry, place: int, record: AnyRecord, moment: Moment) -> None:
-        struck = self._struck.get(place)
+        struck, refused = self._struck.get(place), self._refused.get(place)
         people = record.by or entry.people
         items = dict.fromkeys(item for name in record.of for item in self._items(name))
         kind = kind_of(record)
         for item in items:
-            event = Event(item, moment, record, entry.key, place, people, struck)
+            event = Event(item, moment, record, entry.key, place, people, struck, refused)
             self._put("events", item, event)
             if kind in ("inspected", "tested"):
                 for person in people:
@@ -346,7 +347,9 @@ class _Writer:
 
         for name in record.of:
             if name in self._names.lots and self._names.of(name).lot:
-                self._of_lot(name, Event(Item(name), moment, record, entry.key, place, people, struck))
+                self._of_lot(
+                    name, Event(Item(name), moment, record, entry.key, place, people, struck, refused)
+                )
 
     def _of_lot(self, lot: str, event: Event) -> None:
         """A record about a lot: its item is the lot's name, and is no item of any part."""

@@ -36,6 +36,7 @@ from buildlog.reckoning.latest import Alone, alone, two_latest
 from buildlog.reckoning.lots import lot_story
 from buildlog.reckoning.order import BY_TIME, until
 from buildlog.reckoning.stories import item_stories
+from buildlog.reckoning.striking import with_authority
 from buildlog.reckoning.tasks import TaskDrawer, followers, reached, task_drawer
 
 DAWN = datetime.date(1, 1, 1)
@@ -122,7 +123,8 @@ def _months(
         found.extend(remember(voidings, month, bundle, days[month]))
     struck: dict[str, list[tuple[tuple[str, int], Voiding]]] = {}
     home = {entry.key: month for month, bundle in bundles.items() for entry in bundle} if found else {}
-    for key, voiding in sorted(standing(found).items()):
+    judged = with_authority(found, bundles, home, log.settings.people)
+    for key, voiding in sorted(standing(judged).items()):
         struck.setdefault(home.get(key[0], ""), []).append((key, voiding))
     return {
         month: remember(

@@ -68,6 +68,30 @@ def surely_before(one: Fact, other: Fact) -> bool:
     return one.clock is not None and other.clock is not None and one.clock < other.clock
 
 
+def _may_not_strike(log: Log, by: tuple[str, int], target: tuple[str, int]) -> bool:
+    """What somebody found wrong is struck by themselves, by an inspector, on paper also by an engineer."""
+    held = {(e.key, n): (e, r) for e in log.entries for n, r in enumerate(e.records, 1)}
+    if target not in held:
+        return False
+    (entry, record), (own, void) = held[target], held[by]
+    kind, word = kind_of(record), getattr(record, "result", "")
+    paper = kind in ("nonconformance", "disposition")
+    if not paper and kind != "damaged" and word not in ("rejected", "failed"):
+        return False
+    strikers = void.by or own.people
+    if any(key in (record.by or entry.people) for key in strikers):
+        return False
+    on, stage = void.date or own.date, getattr(record, "stage", "")
+    return not any(
+        ("inspector" in who.roles or (paper and "engineer" in who.roles))
+        and (who.from_ is None or who.from_ <= on)
+        and (who.until is None or on <= who.until)
+        and (not stage or who.may_inspect is None or stage in who.may_inspect)
+        for who in log.settings.people
+        if who.key in strikers
+    )
+
+
 def facts_of(log: Log, day: dt.date) -> list[Fact]:
     names = names_of(log.parts)
     voids = {
@@ -77,8 +101,10 @@ def facts_of(log: Log, day: dt.date) -> list[Fact]:
         if kind_of(r) == "voided" and e.date <= day and (r.date or e.date) <= day
     }
 
+    refused = {by for by, target in voids.items() if _may_not_strike(log, by, target)}
+
     def struck(ref: tuple[str, int]) -> bool:
-        return any(target == ref and not struck(by) for by, target in voids.items())
+        return any(target == ref and by not in refused and not struck(by) for by, target in voids.items())
 
     found: list[Fact] = []
     for entry in log.entries:

@@ -33,7 +33,7 @@ test_inspection_rejected = table(
         "a failed test that names none": (MADE + "2026-03-02 tested A by=okafor result=failed", []),
         "the rejection was struck": (
             MADE + "2026-03-02 rejected A to-drawing okafor\n"
-            "2026-03-03 voided A entry=2026-03-02-1 record=1 reason=wrong",
+            "2026-03-03 voided A entry=2026-03-02-1 record=1 reason=wrong by=okafor",
             [],
         ),
         "scrapped for it": (MADE + "2026-03-02 rejected A to-drawing okafor\n2026-03-03 scrapped A", []),

@@ -47,7 +47,7 @@ test_nonconformance_open = table(
         "the decision struck through": (
             RAISED
             + "2026-03-03 disposition A id=N1 decision=use-as-is by=engel\n"
-            + "2026-03-04 voided A entry=2026-03-03-1 record=1 reason=wrong",
+            + "2026-03-04 voided A entry=2026-03-03-1 record=1 reason=wrong by=engel",
             ["major A"],
         ),
         "the clearing inspection struck through": (

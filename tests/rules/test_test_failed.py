@@ -114,7 +114,10 @@ test_test_failed = table(
             ),
             ["major A"],
         ),
-        "struck through": (FAILED + "2026-03-03 voided A entry=2026-03-02-1 record=1 reason=wrong", []),
+        "struck through": (
+            FAILED + "2026-03-03 voided A entry=2026-03-02-1 record=1 reason=wrong by=okafor",
+            [],
+        ),
         "the pass struck through": (
             FAILED + "2026-03-03 tested A what='leak test' result=passed\n"
             "2026-03-04 voided A entry=2026-03-03-1 record=1 reason=wrong",

@@ -27,4 +27,5 @@ anew. `private/` is as private as the log: keep it off the web and out of git.
 
 Nothing in a log is ever changed by the tool. Mistakes are corrected as on paper: a later record
 `voided` strikes an earlier one through, and both stay.
+It names all that the earlier one is about; `buildlog meaning voided` says who may strike what.
 """

@@ -145,7 +145,7 @@ class Aftermath:
                 continue
             hidden = event.item in seal.hidden and self._leaning.true(event.item not in seal.unsure)
             # what is put in and perhaps was in all along is put on from outside, or was written down late
-            if hidden and not (inside.kind == "installed" and event.item in seal.unsure):
+            if hidden and not (inside.late and event.item in seal.unsure):
                 return False
             kept = True
         return kept

@@ -205,21 +205,23 @@ def climb(chronicle: Chronicle, line: Line, kinds: tuple[str, ...], names: Names
     tracks = {each.item: each for each in line}
     found: dict[Item, dict[tuple[Moment, str], Inside]] = {}
 
-    def tell(event: Event, kind: str, of: Item, sure: bool, ways: Ways = ()) -> None:
+    def tell(event: Event, kind: str, of: Item, sure: bool, ways: Ways = (), late: bool = False) -> None:
         told = found.setdefault(of, {})
         before = told.get((event.moment, kind))
         if before is None or not before.sure:
-            told[event.moment, kind] = Inside(event, kind, sure, ways)
+            told[event.moment, kind] = Inside(event, kind, sure, ways, late)
 
     for event in _own(chronicle, kinds):
         for item, sure in above(chronicle.item, event.moment, tracks):
             ways = () if sure else _ways(chronicle.item, item, event.moment, tracks)
             tell(event, event.kind, item, sure, ways)
+    first = _first_into_place(chronicle, line[0])
     for move, kind, place, there in _moves(chronicle, line[0], kinds, names):
-        tell(move, kind, place, there)
+        late = kind == "installed" and (move.moment, place) in first
+        tell(move, kind, place, there, late=late)
         for item, sure in above(place, move.moment, tracks):
             if item != chronicle.item:
-                tell(move, kind, item, sure and there)
+                tell(move, kind, item, sure and there, late=late)
     return {item: tuple(told.values()) for item, told in found.items()}
 
 
@@ -249,6 +251,22 @@ def _own(chronicle: Chronicle, kinds: tuple[str, ...]) -> Iterator[Event]:
     for event in chronicle.events:
         if not event.struck and event.kind in kinds and event.kind not in MOVES:
             yield event
+
+
+def _first_into_place(chronicle: Chronicle, own: Track) -> frozenset[tuple[Moment, Item | None]]:
+    """The moves that come before any other of their article, into where it may have been all along."""
+    found = []
+    for article in chronicle.articles:
+        begun = [(stay.begun.moment, stay.within) for stay in article.stays if stay.begun is not None]
+        for moment, place in begun:
+            first = all(each == moment or compare(moment, each) is Order.BEFORE for each, _ in begun)
+            sat = any(
+                span.within == place and (span.since is None or compare(span.since, moment) is Order.BEFORE)
+                for span in own.spans
+            )
+            if first and sat:
+                found.append((moment, place))
+    return frozenset(found)
 
 
 def _moves(

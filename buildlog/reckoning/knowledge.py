@@ -88,13 +88,15 @@ class Inside(msgspec.Struct, frozen=True):
 
     `ways` are then the ways by which it may have been inside, each as the moments that it ended before or
     after the event; without any, nothing is known of that. A way that ended before an acceptance is none by
-    which it was inside after it.
+    which it was inside after it. `late` says that it may do no more than write down where something sat all
+    along: the first move of an article, into the place that the parts list gives it.
     """
 
     event: Event
     kind: str
     sure: bool
     ways: tuple[tuple[Moment, ...], ...] = ()
+    late: bool = False
 
 
 class Closing(msgspec.Struct, frozen=True):

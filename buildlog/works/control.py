@@ -100,10 +100,12 @@ def control_of(log: Log, seen: Log, audience: Audience, root: Path, press: Press
     strict = Gate(forbidden)
     ours = set(strict.hits(spoken))
     passes = {*allowed, *ours}
+    # somebody's key may also be their first name: a word that passes does so whatever else it stands for
+    spelt = {fold(word.text) for word in passes}
     if audience is Audience.PUBLIC:
         # whose own entries are called after their titles: of that day, and perhaps in the same words
         passes |= {word for word in forbidden if word.sort in OF_ENTRIES}
-    gate = Gate(word for word in forbidden if word not in passes)
+    gate = Gate(word for word in forbidden if word not in passes and fold(word.text) not in spelt)
 
     def check(address: str, data: bytes) -> tuple[str, ...]:
         # the public's edition has no reference: what lies there was put there by hand

@@ -8,6 +8,7 @@ apart can be worked out. `BUILDLOG_GRANTS=5000 pytest tests/edition/test_grants.
 from __future__ import annotations
 
 import datetime
+import itertools
 import os
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
@@ -259,7 +260,7 @@ PARTS_OF_HOURS = st.sampled_from(
 def test_a_figure_rises_at_a_months_turn_and_by_whole_cells(
     sessions: list[Session], shown: frozenset[str], hours: list[Fraction]
 ) -> None:
-    log, place = log_of(sessions, shown), iter(hours)
+    log, place = log_of(sessions, shown), itertools.cycle(hours)
     entries = tuple(
         msgspec.structs.replace(
             entry,

@@ -6,6 +6,8 @@ replays every order there may have been; where those disagree the answer is "unc
 
 - an article that any record installs or removes is loose before a first `installed`, and before a first
   `removed` it was in its `from`, else where the parts list has it;
+- a first `installed` into the very place that the parts list has may write down where the article sat all
+  along: both are replayed, as two orders are;
 - scrapped or returned while inside something, or put elsewhere without a removal, it was removed;
 - a removal from where it was not is believed, beside where it was;
 - a closing hides only what existed by then;
@@ -18,6 +20,7 @@ replays every order there may have been; where those disagree the answer is "unc
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 from dataclasses import dataclass, field
 
 from buildlog.model.log import Log
@@ -32,6 +35,8 @@ class World:
 
     log: Log
     facts: list[Fact]
+    seated: frozenset[tuple[Fact, Item]] = frozenset()
+    """The first installations that only write down where the article sat."""
     names: Names = field(init=False)
 
     def __post_init__(self) -> None:
@@ -120,8 +125,24 @@ class World:
             return self.by_list(item)
         first = self.facts[moves[0]]
         if first.kind == "installed":
-            return None
+            return self.by_list(item) if (first, item) in self.seated else None
         return self.one(first.get("from_")) if first.get("from_") else self.by_list(item)
+
+    def perhaps_seated(self) -> list[tuple[Fact, Item]]:
+        """The first installations into the place that the parts list has, each with what it installs."""
+        found = []
+        for item in sorted({i for f in self.facts for i in f.items}):
+            for run, end in self.articles(item):
+                moves = [
+                    self.facts[a]
+                    for a in run
+                    if self.facts[a].kind in ("installed", "removed") and (end is None or a < end)
+                ]
+                listed = self.by_list(item)
+                puts = bool(moves) and moves[0].kind == "installed" and listed is not None
+                if puts and self.one(moves[0].get("on")) == listed:
+                    found.append((moves[0], item))
+        return found
 
     def wholes(self, item: Item, at: int) -> list[Item]:
         found: list[Item] = []
@@ -324,13 +345,20 @@ def replay(log: Log, day: dt.date, limit: int = 300) -> dict[tuple[Item, str], s
         return None
     found: dict[tuple[Item, str], set[str]] = {}
     for order in worlds:
-        world = World(log, order)
-        items = {i for fact in order for i in fact.items}
-        for item in items:
-            for stage in log.settings.stages:
-                answer = world.status(item, stage, len(order))
-                found.setdefault((item, stage.key), set()).add(answer)
+        for world in ways(log, order):
+            items = {i for fact in order for i in fact.items}
+            for item in items:
+                for stage in log.settings.stages:
+                    answer = world.status(item, stage, len(order))
+                    found.setdefault((item, stage.key), set()).add(answer)
     return found
+
+
+def ways(log: Log, order: list[Fact]) -> list[World]:
+    """The worlds of one order: one for each way in which first installations may be meant."""
+    open_ = World(log, order).perhaps_seated()
+    many = itertools.product((False, True), repeat=len(open_))
+    return [World(log, order, frozenset(itertools.compress(open_, some))) for some in many]
 
 
 def told(answers: set[str]) -> str:

@@ -14,7 +14,7 @@ from __future__ import annotations
 from buildlog.model.log import Log
 from buildlog.model.names import Item
 from buildlog.model.settings import Stage
-from tests.reckoning.replay import World
+from tests.reckoning.replay import World, ways
 from tests.reckoning.replay_facts import Fact
 
 Told = set[tuple[Item, str]]
@@ -122,7 +122,6 @@ def _deciding(world: World, whole: Item, stage: Stage, run: list[int]) -> int | 
     return None if world.facts[since[-1]].get("scope") else since[-1]
 
 
-def replayed(log: Log, order: list[Fact]) -> tuple[Told, Over]:
-    """Both, of one order of a log's facts."""
-    world = World(log, order)
-    return closed_too_early(world), passed_over(world)
+def replayed(log: Log, order: list[Fact]) -> list[tuple[Told, Over]]:
+    """Both, of one order of a log's facts, in each way in which its first installations may be meant."""
+    return [(closed_too_early(world), passed_over(world)) for world in ways(log, order)]

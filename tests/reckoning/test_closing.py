@@ -185,6 +185,19 @@ def test_a_closed_wing(entries: list[Entry], expected: str) -> None:
     assert status("WING/L", "pre-close", MADE, PASSED, *entries) == expected
 
 
+def test_what_may_have_been_taken_out_before_it_was_closed_is_not_let_off_when_it_is_put_in_again() -> None:
+    """Put in and taken out on one day without times: in one order the closing hid it."""
+    once = [
+        entry(2, rec("installed", "RIB/L", on="WING/L"), key="a"),
+        entry(2, rec("removed", "RIB/L"), key="b"),
+        entry(4, ok("WING/L", "pre-close")),
+        entry(5, rec("closed", "WING/L")),
+    ]
+    again = entry(8, rec("installed", "RIB/L", on="WING/L"))
+    assert status("WING/L", "pre-close", MADE, *once) == "current"
+    assert status("WING/L", "pre-close", MADE, *once, again) == "unclear"
+
+
 def test_the_closing_that_keeps_a_stage_is_told() -> None:
     found = stage("WING/L", "pre-close", MADE, PASSED, SHUT)
     assert found.sealed is not None

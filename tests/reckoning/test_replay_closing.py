@@ -48,7 +48,12 @@ def over(log: Log) -> Over:
 def test_where_the_order_is_known_both_say_the_same(log: Log) -> None:
     worlds = orders(facts_of(log, reckon(log).day), 1)
     assert worlds is not None, "the history has an order"
-    told, passed = replayed(log, next(worlds))
+    every = replayed(log, next(worlds))
+    event(f"ways to mean it: {min(len(every), 2)}")
+    if len(every) > 1:
+        agrees_with_all(log, every)
+        return
+    told, passed = every[0]
     event(f"closed too early: {bool(told)}, passed over what was open: {bool(passed)}")
     found = early(log)
     assert set(found) == told, told_shortly(log)
@@ -63,7 +68,11 @@ def test_where_orders_are_open_nothing_is_missed(log: Log) -> None:
     worlds = orders(facts_of(log, reckon(log).day), 60)
     assume(worlds is not None)
     assert worlds is not None
-    every = [replayed(log, order) for order in worlds]
+    agrees_with_all(log, [each for order in worlds for each in replayed(log, order)])
+
+
+def agrees_with_all(log: Log, every: list[tuple[Told, Over]]) -> None:
+    """What is so in every case is found, and what is found for sure is so in some."""
     always: Told = set.intersection(*(told for told, _ in every))
     perhaps: Told = set.union(*(told for told, _ in every))
     found = early(log)

@@ -51,7 +51,7 @@ def clean(order: Order, shelf: Path | None) -> Outcome[Cleaned]:
 
 def _reel(order: Order, shelf: Path | None) -> Cleaned:
     from buildlog.media.darkroom import shelved  # noqa: PLC0415 - a document needs no Pillow
-    from buildlog.media.reels import poster, remake  # noqa: PLC0415 - nor PyAV
+    from buildlog.media.reels import poster, remake  # noqa: PLC0415 - a document needs no PyAV
 
     _refuse_large(order, MOST_CLIP_BYTES)
     with opened(order.found, order.seen.digest) as file:

@@ -52,8 +52,7 @@ def remake(data: bytes) -> bytes:
         raise
     except pikepdf.PasswordError as error:
         raise UncleanableError(_LOCKED) from error
-    except Exception as error:
-        # Any kind, as in `stills`: whatever is tripped over, it is the file that is to blame.
+    except Exception as error:  # decoders' errors have no common kind: the file is to blame
         raise UncleanableError(BROKEN) from error
 
 

@@ -98,7 +98,7 @@ class Ink:
         alike = old.objgen != (0, 0) and (category != "/XObject" or "/Resources" in old)
         if alike and key in self._new:
             return self._new[key]
-        make: dict[str, Callable[[Object], Any]] = {
+        make: dict[str, Callable[[Object], Object]] = {
             "/XObject": lambda old: self._form(old, around),
             "/ExtGState": self._state,
             "/ColorSpace": self._paint.colours,
@@ -111,7 +111,7 @@ class Ink:
             new = self._made.make_indirect(new)
         if alike:
             self._new[key] = new
-        return new  # type: ignore[no-any-return] # one of the six above
+        return new
 
     def _form(self, old: Object, around: Object) -> Stream:
         if not isinstance(old, Stream) or old.get("/Subtype") != Name.Form:

@@ -8,13 +8,18 @@ import os
 import threading
 import time
 from collections.abc import Iterator
+from types import ModuleType
 
 import msgspec
 
+resource: ModuleType | None
+"""What lowers limits; Windows has none, and the clock is all there is."""
 try:
-    import resource
-except ImportError:  # Windows has no such limits; the clock below is all there is
-    resource = None  # type: ignore[assignment] # told apart where it is used
+    import resource as _resource
+except ImportError:
+    resource = None
+else:
+    resource = _resource
 
 
 class Limits(msgspec.Struct, frozen=True):
@@ -36,16 +41,17 @@ def within(limits: Limits) -> Iterator[None]:
     clock = threading.Timer(limits.clock, os._exit, (1,))
     clock.daemon = True
     clock.start()
-    before = [] if resource is None else list(_lowered(limits))
+    before = [] if resource is None else list(_lowered(resource, limits))
     try:
         yield
     finally:
         clock.cancel()
-        for which, limit in before:
-            resource.setrlimit(which, limit)
+        if resource is not None:
+            for which, limit in before:
+                resource.setrlimit(which, limit)
 
 
-def _lowered(limits: Limits) -> Iterator[tuple[int, tuple[int, int]]]:
+def _lowered(resource: ModuleType, limits: Limits) -> Iterator[tuple[int, tuple[int, int]]]:
     """Lower the soft limits that are higher; yield what they were."""
     processor = math.ceil(time.process_time() + limits.processor)
     for which, most in ((resource.RLIMIT_CPU, processor), (resource.RLIMIT_AS, limits.memory)):

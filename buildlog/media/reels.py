@@ -33,8 +33,7 @@ def remake(file: BinaryIO, content: Content, sort: str) -> Reel:
         return _remade(file, content, sort)
     except (UncleanableError, MemoryError):
         raise
-    except Exception as error:
-        # Any kind, as in `stills`: whatever a decoder trips over in a file that anybody may have made.
+    except Exception as error:  # decoders' errors have no common kind: the file is to blame
         raise UncleanableError(DAMAGED) from error
 
 

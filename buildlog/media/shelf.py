@@ -253,7 +253,7 @@ def _copies(
 
 
 def _cleaning(shelf: Path | None) -> Work[Order, Cleaned]:
-    from buildlog.media.cleaning import BROUGHT_DOWN, clean  # noqa: PLC0415 - with all kept, none is needed
+    from buildlog.media.cleaning import BROUGHT_DOWN, clean  # noqa: PLC0415 - they load PyAV and pikepdf
 
     return functools.partial(clean, shelf=shelf), BROUGHT_DOWN
 

@@ -101,9 +101,7 @@ def prepare(data: bytes, content: Content, turnstile: AbstractContextManager[obj
         return _prepared(data, content, turnstile)
     except (UnreadableError, MemoryError):
         raise
-    except Exception as error:
-        # Any kind, because the decoders' own errors have no common one: whatever they trip over in a file
-        # that anybody may have made, it is the file that is to blame.
+    except Exception as error:  # decoders' errors have no common kind: the file is to blame
         raise UnreadableError(
             f"the {content.value} file is damaged or cut short; copy it again from the camera or phone"
         ) from error
@@ -168,9 +166,8 @@ def _as_seen(size: tuple[int, int], turn: int) -> tuple[int, int]:
 def _orientation(image: Image.Image) -> int:
     try:
         return int(image.getexif().get(ExifTags.Base.Orientation, 1))
-    except Exception:
-        # Any kind, because a reader of damaged metadata may trip over anything. That is no reason to lose the
-        # picture: without an orientation it stands as stored.
+    except Exception:  # what damaged metadata raises has no common kind: the picture is sound
+        # without an orientation it stands as stored
         return 1
 
 

@@ -55,12 +55,12 @@ class _Compiled(jinja2.BytecodeCache):
 class _Plain(CodeGenerator):
     """Compiles templates to code in which what is put on a page is escaped to plain text."""
 
-    def visit_Template(self, node: jinja2.nodes.Template, frame: Frame | None = None) -> None:  # noqa: N802 - the library's name
+    def visit_Template(self, node: jinja2.nodes.Template, frame: Frame | None = None) -> None:  # noqa: N802 - jinja calls it so
         super().visit_Template(node, frame)
         # in place of the library's own, whose name the code of the whole template looks up when it runs
         self.writeline("from buildlog.printroom.finished import escaped as escape")
 
-    def visit_Getattr(self, node: jinja2.nodes.Getattr, frame: Frame) -> None:  # noqa: N802 - the library's name
+    def visit_Getattr(self, node: jinja2.nodes.Getattr, frame: Frame) -> None:  # noqa: N802 - jinja calls it so
         # What a page shows are values with declared fields: the library would also look for an item of that
         # name, and ask each time whether there is none.
         self.write("(")

@@ -86,8 +86,7 @@ class Sources:
     def _read(self, file: str) -> bytes:
         """A file's digest and encoded sheet; nothing where it is gone."""
         try:
-            # unbuffered and from a plain text: half the cost of a small file through a Path
-            with open(f"{self._root}{os.sep}{file}", "rb", buffering=0) as opened:  # noqa: PTH123 - see above
+            with open(f"{self._root}{os.sep}{file}", "rb", buffering=0) as opened:  # noqa: PTH123 - a Path doubles it
                 data = opened.read()
         except OSError:
             return b""

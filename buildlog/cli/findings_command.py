@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 
 from buildlog.cli.start import DONE, HELD, UNREADABLE
-from buildlog.cli.tell import asked_of, day, tell_problems
+from buildlog.cli.tell import known_of, on_day
 from buildlog.cli.terminal import GRADE_STYLES, styled
 
 GRADES = ("major", "minor", "observation")
@@ -23,7 +23,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
         default="major",
         help="exit with 1 if there is a finding of this grade or above (default: major)",
     )
-    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
+    on_day(command)
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -31,10 +31,8 @@ def run(asked: argparse.Namespace) -> int:
     from buildlog.rules.finding import Grade
     from buildlog.rules.report import as_json, as_text
 
-    answer = asked_of(asked.log, asked.on)
-    if answer is None or answer.findings is None or answer.knowledge is None:
-        if answer is not None:
-            tell_problems(answer.problems)
+    answer = known_of(asked.log, asked.on)
+    if answer is None:
         return UNREADABLE
     if asked.format == "json":
         print(json.dumps(as_json(answer.findings), ensure_ascii=False, indent=1))

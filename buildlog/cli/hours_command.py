@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from buildlog.cli.start import DONE, UNREADABLE
-from buildlog.cli.tell import asked_of, day, tell_problems
+from buildlog.cli.tell import known_of, on_day
 
 KEYS = ("person", "kind", "discipline", "task", "milestone", "part", "assembly", "system", "week", "month")
 
@@ -18,17 +18,15 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
     command.add_argument("--by", choices=KEYS, default="task", help="what each row is (default: task)")
     command.add_argument("--format", choices=("text", "json", "csv"), default="text", help="default: text")
-    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
+    on_day(command)
 
 
 def run(asked: argparse.Namespace) -> int:
     """Print one rollup."""
     from buildlog.works.hours_told import as_csv, as_json, as_lines
 
-    answer = asked_of(asked.log, asked.on)
-    if answer is None or answer.knowledge is None:
-        if answer is not None:
-            tell_problems(answer.problems)
+    answer = known_of(asked.log, asked.on)
+    if answer is None:
         return UNREADABLE
     rollup = answer.knowledge.hours[asked.by]
     if asked.format == "json":

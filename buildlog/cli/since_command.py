@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from buildlog.cli.start import DONE, UNREADABLE
-from buildlog.cli.tell import asked_of, day, tell_problems
+from buildlog.cli.tell import known_of, on_day
 from buildlog.cli.terminal import GRADE_STYLES, styled
 
 
@@ -18,17 +18,15 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("start", metavar="WHEN", help="an inspector's key, or a day such as 2026-03-14")
     command.add_argument("item", metavar="ITEM", nargs="?", default="", help="one assembly, if not all")
     command.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
-    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
+    on_day(command)
 
 
 def run(asked: argparse.Namespace) -> int:
     """Print what happened since a visit or a day."""
     from buildlog.works.since_told import as_json, as_lines, since
 
-    answer = asked_of(asked.log, asked.on)
-    if answer is None or answer.knowledge is None or answer.findings is None:
-        if answer is not None:
-            tell_problems(answer.problems)
+    answer = known_of(asked.log, asked.on)
+    if answer is None:
         return UNREADABLE
     told = since(answer.knowledge, answer.findings, asked.start, asked.item)
     if told.problem:

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from buildlog.cli.start import DONE, UNREADABLE
-from buildlog.cli.tell import asked_of, day, tell_problems
+from buildlog.cli.tell import known_of, on_day
 from buildlog.cli.terminal import styled
 
 
@@ -21,7 +21,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
         help="the folder with buildlog.toml (without it, the one you are in), and the key of a lot or a tool",
     )
     command.add_argument("--format", choices=("text", "json", "csv"), default="text", help="default: text")
-    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
+    on_day(command)
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -32,10 +32,8 @@ def run(asked: argparse.Namespace) -> int:
         sys.stderr.write(f"one folder and one lot or tool are expected, not {len(asked.of)} names\n")
         return UNREADABLE
     log, key = (Path(asked.of[0]), asked.of[1]) if len(asked.of) == 2 else (Path(), asked.of[0])
-    answer = asked_of(log, asked.on)
-    if answer is None or answer.knowledge is None:
-        if answer is not None:
-            tell_problems(answer.problems)
+    answer = known_of(log, asked.on)
+    if answer is None:
         return UNREADABLE
     found = traced(answer.knowledge, key)
     if found is None:

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from buildlog.cli.start import DONE, UNREADABLE
-from buildlog.cli.tell import asked_of, day, tell_problems
+from buildlog.cli.tell import known_of, on_day
 
 
 def arguments(command: argparse.ArgumentParser) -> None:
@@ -16,17 +16,15 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("log", metavar="LOG", type=Path, help="the folder with buildlog.toml")
     command.add_argument("item", metavar="ITEM", nargs="?", default="", help="one assembly, if not all")
     command.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
-    command.add_argument("--on", metavar="DATE", type=day, help="stand on this day; leave out what is later")
+    on_day(command)
 
 
 def run(asked: argparse.Namespace) -> int:
     """Print what is inside what on a day, each thing with its status."""
     from buildlog.works.tree_told import as_json, as_lines, tree
 
-    answer = asked_of(asked.log, asked.on)
-    if answer is None or answer.knowledge is None or answer.findings is None:
-        if answer is not None:
-            tell_problems(answer.problems)
+    answer = known_of(asked.log, asked.on)
+    if answer is None:
         return UNREADABLE
     found = tree(answer.knowledge, answer.findings, asked.item)
     if found.problem:
